@@ -1,0 +1,34 @@
+"""The catalogue of sentences for readers, by language and id: findings, reasons, checks. A language is one more catalogue.
+
+`{name}` is filled with the shown text of the figure or text of that name. `says` tells what is, `do` what to do.
+"""
+
+_ROOMS_ENGLISH = ()
+
+FALLBACK = "en"
+
+
+def _joined(rooms):
+    out = {}
+    for room in rooms:
+        out.update(room)
+    return out
+
+
+LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}
+
+
+def fill(template, texts):
+    """Put texts into the template's {names}. A name that is not given is a bug and raises KeyError."""
+    out, rest = [], template
+    while "{" in rest:
+        before, _, rest = rest.partition("{")
+        name, _, rest = rest.partition("}")
+        out += [before, texts[name]]
+    return "".join(out) + rest
+
+
+def sentence(identifier, texts, language=FALLBACK):
+    """{"says", "do"} of one id, filled with `texts` (name to shown text)."""
+    entry = LANGUAGES.get(language, LANGUAGES[FALLBACK])[identifier]
+    return {"says": fill(entry["says"], texts), "do": fill(entry.get("do", ""), texts)}
