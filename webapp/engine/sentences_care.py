@@ -1,0 +1,4 @@
+"""Sentences of test runs and rounds: checklist items, verdicts."""
+
+ENGLISH = {
+}

@@ -1,0 +1,4 @@
+"""Sentences about documents that cannot be worked: what is missing, out of range or contradictory."""
+
+ENGLISH = {
+}

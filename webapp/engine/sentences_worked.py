@@ -1,0 +1,4 @@
+"""Sentences of worked documents: findings and reasons of settings."""
+
+ENGLISH = {
+}
