@@ -1,0 +1,43 @@
+"""The pipe tree: sections from the node "pump" outwards. For checked documents (one way to each node, no loops)."""
+
+PUMP = "pump"
+
+
+class Tree:
+    """Nodes and sections of a system's line, walked from the pump.
+
+    order      node names, each after the node it is fed from; the pump first
+    section    node -> the section that feeds it
+    children   node -> nodes fed from it, in the order of the document
+    """
+
+    def __init__(self, document):
+        self.section = {}
+        self.children = {PUMP: []}
+        for section in document["sections"]:
+            self.section[section["to"]] = section
+            self.children.setdefault(section["from"], []).append(section["to"])
+            self.children.setdefault(section["to"], [])
+        self.order = []
+        stack = [PUMP]
+        while stack:
+            node = stack.pop()
+            self.order.append(node)
+            stack += reversed(self.children[node])
+
+    def way(self, node):
+        """Sections from the pump to the node, in the order of flow."""
+        sections = []
+        while node != PUMP:
+            section = self.section[node]
+            sections.append(section)
+            node = section["from"]
+        return sections[::-1]
+
+    def distance(self, node):
+        """Length of pipe from the pump to the node [m]."""
+        return sum([section["length_m"] for section in self.way(node)])
+
+    def longest_way(self):
+        """Length of the longest way from the pump [m]."""
+        return max([self.distance(node) for node in self.order])
