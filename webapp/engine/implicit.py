@@ -1,0 +1,76 @@
+"""One implicit step of the line model: mass balance at every cell, Newton on the tree, leaves eliminated to the pump."""
+from .grid import ATMOSPHERE_PA
+
+_CLOSE_PA = 2.0
+_MOST_ROUNDS = 60
+# a round may not take a cell below this share of its absolute pressure: the air's storage ends at vacuum
+_KEPT = 0.2
+
+
+def step(grid, old, guess, dt, taken, inflow, vent):
+    """Pressures [Pa] after dt [s], or None where Newton did not close.
+
+    old      pressures before; guess: where Newton starts
+    taken    m³ taken from each cell during the step
+    inflow   m³/s into the pump's cell
+    vent     m³/(s·Pa) out of the pump's cell; None: shut; 0: wide open (the pump's cell at rest)
+    """
+    parent, wall, carry = grid.parent, grid.wall, grid.carry
+    soft, air, tau_y, m = grid.soft, grid.air, grid.yield_pa, grid.exponent
+    p0, n = ATMOSPHERE_PA, len(old)
+    a3, a2, a1 = 1 / (m + 3), 2 * tau_y / (m + 2), tau_y * tau_y / (m + 1)
+    p = guess[:]
+    held = [soft[i] * old[i] + air[i] * old[i] / (old[i] + p0) - taken[i] for i in range(n)]
+    diagonal, right, tie = [0.0] * n, [0.0] * n, [0.0] * n
+    for _ in range(_MOST_ROUNDS):
+        for i in range(n):
+            pi_, absolute = p[i], p[i] + p0
+            share = air[i] / absolute
+            diagonal[i] = soft[i] + share * p0 / absolute
+            right[i] = held[i] - soft[i] * pi_ - share * pi_
+        right[0] += inflow * dt
+        if vent:
+            diagonal[0] += vent * dt
+            right[0] -= vent * dt * p[0]
+        for i in range(n - 1, 0, -1):
+            up = parent[i]
+            drop = p[up] - p[i]
+            w = wall[i] * (drop if drop > 0 else -drop)
+            e = w - tau_y
+            if e > 0:
+                sheared = carry[i] * e ** m
+                flow = sheared * e * ((e * a3 + a2) * e + a1) / (w * w * w)
+                g = (sheared - 3 * flow) / w * wall[i] * dt
+                flow = flow * dt if drop > 0 else -flow * dt
+                right[i] += flow
+                right[up] -= flow
+                tie[i] = g
+                di = diagonal[i] = diagonal[i] + g
+                diagonal[up] += g - g * g / di
+                right[up] += g * right[i] / di
+            else:
+                tie[i] = 0.0
+        worst = _update(p, diagonal, right, tie, parent, vent == 0)
+        if worst < _CLOSE_PA:
+            return p
+    return None
+
+
+def _update(p, diagonal, right, tie, parent, held_at_rest):
+    """Apply one Newton round from the pump outwards; returns the greatest change [Pa]."""
+    floor = ATMOSPHERE_PA * (1 - _KEPT)
+    change = [0.0] * len(p)
+    worst = 0.0
+    for i in range(len(p)):
+        if i:
+            x = (right[i] + tie[i] * change[parent[i]]) / diagonal[i]
+        else:
+            x = -p[0] if held_at_rest else right[0] / diagonal[0]
+        change[i] = x
+        size = x if x > 0 else -x
+        if size > worst:
+            worst = size
+        fresh = p[i] + x
+        lowest = _KEPT * p[i] - floor
+        p[i] = fresh if fresh > lowest else lowest
+    return worst

@@ -1,0 +1,82 @@
+"""The cycle simulated: the pump fills the line, devices dose, switches trip, the line vents. One line, one temperature.
+
+The model: at every cell C dp/dt = inflow - outflow - doses, C = V (1/K + phi p0/(p+p0)²) + wall expansion, Herschel-Bulkley
+flow between cells. The line starts at rest at zero pressure (the first cycle after a standstill: the slow, so the safe
+case). With two switches the first stops the pump and the vent opens when the second has tripped as well.
+"""
+from .cycle import Cycle
+from .grid import Grid
+from .lubricant import lubricant_at
+
+MOST_SAMPLES = 160
+
+
+def longest_limit(document):
+    """The longest time limit that the controller accepts [s]; two hours where it is not stated."""
+    ranges = document.get("controller", {}).get("time_limit") or []
+    if isinstance(ranges, dict):
+        ranges = [ranges]
+    return max([entry["max_s"] for entry in ranges] or [7200])
+
+
+def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None):
+    """Run one event of `cycles` cycles at the temperature at_c [°C]; returns a `trace/1` document without texts.
+
+    doses      device id -> cm³ that the device takes from the line in a cycle
+    limit_s    the controller ends a build-up here [s]; None: it runs until the switch trips, the relief pressure is
+               reached or the controller's longest limit has passed
+    settings   {"time_limit", "vent"} [s]: where the recommended limit went by is marked by a `fault`; the vent between
+               cycles lasts that long. Without: the vent lasts until everything has reset
+    """
+    settings = settings or {}
+    grid = Grid(document, lubricant_at(document["lubricant"], at_c))
+    cycle = Cycle(document, grid, doses)
+    end = limit_s or longest_limit(document)
+    trips, errors = [], []
+    for number in range(cycles):
+        trips.append(cycle.build(end, settings.get("time_limit")))
+        errors.append(cycle.balance_error)
+        if cycle.why:
+            break
+        cycle.vent(settings.get("vent"), last=number == cycles - 1)
+        if cycle.why:
+            break
+    return {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
+            "pressure_bar": {node: _thinned(values) for node, values in cycle.pressures.items()},
+            "events": cycle.events, "delivered_cm3": cycle.delivered(), "trip_s": trips, "balance_error": max(errors),
+            "completed": not cycle.why, "why": cycle.why}
+
+
+def _thinned(values):
+    """Every k-th sample and the last, so that no more than MOST_SAMPLES are kept."""
+    stride = (len(values) + MOST_SAMPLES - 1) // MOST_SAMPLES or 1
+    kept = values[::stride]
+    return kept if (len(values) - 1) % stride == 0 else kept + values[-1:]
+
+
+def moments(trace):
+    """When what happened in the first cycle of a trace [s from pump on], None where it did not.
+
+    trips           [(switch id, time)] in the order in which they tripped
+    open            the vent opens
+    returned        the last switch is back at rest
+    devices_reset   the last device has reset
+    ready           all of these
+    """
+    out = {"trips": [], "open": None, "returned": None, "devices_reset": None, "ready": None}
+    seen_open = False
+    for event in trace["events"]:
+        what, at = event["what"], event["at_s"]
+        if what == "pump on" and seen_open:
+            break
+        if what == "switch tripped":
+            out["trips"].append((event["where"], at))
+        elif what == "vent open":
+            out["open"], seen_open = at, True
+        elif what == "switch returned" and seen_open:
+            out["returned"] = at
+        elif what == "device reset" and seen_open:
+            out["devices_reset"] = at
+    if trace["completed"]:
+        out["ready"] = max([at for at in (out["returned"], out["devices_reset"], out["open"]) if at is not None])
+    return out

@@ -1,0 +1,81 @@
+"""The engine as the phone gets it: its sources without docstrings and comments, run by MicroPython in WebAssembly.
+
+`bundle()` is what the browser loads; `PhoneEngine` runs the same bundle under the same interpreter in Node.
+"""
+import ast
+import json
+import shutil
+import subprocess
+import sys
+from functools import lru_cache
+from pathlib import Path
+
+ENGINE = Path(__file__).parent / "engine"
+RUNNER = Path(__file__).parent / "phone_engine.mjs"
+INTERPRETER = Path(__file__).parent.parent / "static" / "vendor" / "micropython.mjs"
+
+
+class NoInterpreter(RuntimeError):
+    """Node or the phone's interpreter is not installed; the text says what to do."""
+
+
+def _without_docstrings(source):
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)):
+            first = node.body[0] if node.body else None
+            if isinstance(first, ast.Expr) and isinstance(first.value, ast.Constant) and isinstance(first.value.value, str):
+                node.body = node.body[1:] or ([] if isinstance(node, ast.Module) else [ast.Pass()])
+    return ast.unparse(tree)
+
+
+@lru_cache(maxsize=1)
+def bundle():
+    """The engine's files as the phone writes them: {"files": {"engine/flow.py": source, ...}, "entry": "engine.bridge"}."""
+    files = {"engine/" + path.name: _without_docstrings(path.read_text(encoding="utf-8"))
+             for path in sorted(ENGINE.glob("*.py"))}
+    return {"files": files, "entry": "engine.bridge"}
+
+
+def node_command():
+    """Path of Node: the one that set-up installed, else the machine's. Raises NoInterpreter."""
+    beside = Path(sys.executable).parent / "node"
+    found = str(beside) if beside.exists() else shutil.which("node")
+    if found is None or not INTERPRETER.exists():
+        raise NoInterpreter("The phone's interpreter is not installed: run ./set-up run first.")
+    return found
+
+
+class PhoneEngine:
+    """One phone interpreter in a Node process. Use as a context manager; `ask` takes and returns JSON text."""
+
+    def __init__(self):
+        self._process = subprocess.Popen([node_command(), str(RUNNER), str(INTERPRETER)], stdin=subprocess.PIPE,
+                                         stdout=subprocess.PIPE, encoding="utf-8")
+        self._exchange(json.dumps(bundle()))
+
+    def ask(self, text):
+        """Answer of bridge.answer(text) under the phone's interpreter. Raises RuntimeError when the engine has a bug."""
+        reply = json.loads(self._exchange(text))
+        if "bug" in reply:
+            raise RuntimeError(reply["bug"])
+        return reply["answer"]
+
+    def _exchange(self, line):
+        self._process.stdin.write(line.replace("\n", " ") + "\n")
+        self._process.stdin.flush()
+        reply = self._process.stdout.readline()
+        if not reply:
+            raise RuntimeError("the phone's interpreter ended")
+        return reply
+
+    def close(self):
+        self._process.stdin.close()
+        self._process.wait(timeout=10)
+        self._process.stdout.close()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.close()
