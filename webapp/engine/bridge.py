@@ -1,5 +1,81 @@
+"""The door to the phone: one JSON text in, one out. The server's commands use it as well, so both machines do the same."""
 import json
+
+from .catalogue import CATALOGUES
+from .check import check
+from .checklist import checklist
+from .diagram import diagram
+from .findings import ordered
+from .present import present
 from .simulate import simulate
+from .test_run import verdict
+from .trace_picture import trace_picture
+from .worked import work
+
+
+def _reader(request):
+    return request.get("units") or "metric", request.get("language") or "en", request.get("detail") is not False
+
+
+def _work(request):
+    return present(work(request["document"], request.get("simulate") is not False, bool(request.get("keep_traces"))),
+                   *_reader(request))
+
+
+def _check(request):
+    return present({"findings": ordered(check(request["document"]))}, *_reader(request))
+
+
+def _simulate(request):
+    """A trace with the doses and settings that the system is worked out to need."""
+    document = request["document"]
+    worked = work(document, True)
+    if "build" not in worked:
+        return present(worked, *_reader(request))
+    at_c = request.get("at_c")
+    settings = {"time_limit": (worked["build"].get("time_limit") or {}).get("value"),
+                "vent": (worked["vent"].get("time") or {}).get("value")}
+    cycles = request.get("cycles") or 1
+    if cycles == 1:
+        settings["vent"] = None
+    return simulate(document, doses_from(document, worked), document["ambient"]["usual_c"] if at_c is None else at_c,
+                    cycles, request.get("limit_s"), settings)
+
+
+def doses_from(document, worked):
+    """Device id -> cm³ that it takes from the line in a cycle, from a worked document."""
+    doses = {device["id"]: 0.0 for device in document["devices"]}
+    for point, figures in zip(document["points"], worked["points"]):
+        doses[point["device"]] += figures["dose"]["value"]
+    return doses
+
+
+def _diagram(request):
+    return diagram(request["document"], request.get("worked"), bool(request.get("across")), request["width"],
+                   _reader(request)[0])
+
+
+def _trace_picture(request):
+    return trace_picture(request["document"], request["traces"], request["width"], _reader(request)[0])
+
+
+def _catalogue(request):
+    return {"fields": list(CATALOGUES[request["format"]])}
+
+
+def _checklist(request):
+    return present(checklist(request["document"], request.get("worked")), *_reader(request))
+
+
+def _verdict(request):
+    return present(verdict(request["document"], request["record"]), *_reader(request))
+
+
+REQUESTS = {"work": _work, "check": _check, "simulate": _simulate, "diagram": _diagram, "trace_picture": _trace_picture,
+            "catalogue": _catalogue, "checklist": _checklist, "verdict": _verdict}
+
+
 def answer(text):
-    r=json.loads(text)
-    return json.dumps(simulate(r["document"], r["doses"], r["at_c"]))
+    """Answer one request, {"do": name, ...}. An unknown name is a bug and raises KeyError."""
+    request = json.loads(text)
+    return json.dumps(REQUESTS[request["do"]](request))

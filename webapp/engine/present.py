@@ -1,4 +1,4 @@
-"""Adds the texts for a reader to a worked document: `shown` on figures and inputs, `says` and `do` on findings."""
+"""Adds the texts for a reader to a worked document: `shown` on figures and inputs, sentences on findings and settings."""
 from .figure import is_figure
 from .sentences import sentence
 from .text import shown
@@ -15,9 +15,14 @@ def _input_text(entry, units, language):
     return shown(value, entry["unit"], units, language)
 
 
-def present_figure(entry, units="metric", language="en"):
-    """Fill `shown` of a figure and its inputs; in US units the inputs also carry `metric`, the value the formula uses."""
+def present_figure(entry, units="metric", language="en", detail=True):
+    """Fill `shown` of a figure and its inputs; in US units the inputs also carry `metric`, the value the formula uses.
+
+    detail False leaves the inputs' texts out: for figures that change while somebody types.
+    """
     entry["shown"] = shown(entry["value"], entry["unit"], units, language)
+    if not detail:
+        return entry
     for given_input in entry["inputs"].values():
         given_input["shown"] = _input_text(given_input, units, language)
         if units == "us":
@@ -25,30 +30,43 @@ def present_figure(entry, units="metric", language="en"):
     return entry
 
 
-def present_sentence(entry, units="metric", language="en"):
-    """Fill `says` and `do` of a thing with `id` and `with` (a finding, a reason, a checklist item)."""
+def _texts(values, units, language):
+    """Name -> text of what a sentence is filled with; figures among them get their `shown`."""
     texts = {}
-    for name, value in entry["with"].items():
+    for name, value in values.items():
         if isinstance(value, dict):
             value["shown"] = shown(value["value"], value["unit"], units, language)
-            texts[name] = value["shown"]
-        else:
-            texts[name] = value
-    entry.update(sentence(entry["id"], texts, language))
-    return entry
+            value = value["shown"]
+        texts[name] = value
+    return texts
 
 
-def present(worked, units="metric", language="en"):
+def present_finding(entry, units="metric", language="en"):
+    """Fill `says` and `do` of a thing with `id` and `with`."""
+    entry.update(sentence(entry["id"], _texts(entry["with"], units, language), language))
+
+
+def present_setting(entry, units="metric", language="en"):
+    """Fill `label`, `shown` and `reason` of a setting."""
+    entry["label"] = sentence(entry["label_id"], {}, language)["says"]
+    entry["shown"] = shown(entry["value"], entry["unit"], units, language)
+    entry["reason"] = sentence(entry["reason_id"], _texts(entry["with"], units, language), language)["says"]
+
+
+def present(worked, units="metric", language="en", detail=True):
     """Fill every text in a tree of dicts and lists, in place, and return it. Walks with a stack: the phone's is short."""
     stack = [worked]
     while stack:
         thing = stack.pop()
-        if is_figure(thing):
-            present_figure(thing, units, language)
-        elif isinstance(thing, dict):
-            if "id" in thing and "with" in thing:
-                present_sentence(thing, units, language)
-            stack += list(thing.values())
-        elif isinstance(thing, (list, tuple)):
-            stack += list(thing)
+        if isinstance(thing, dict):
+            if is_figure(thing):
+                present_figure(thing, units, language, detail)
+            elif "reason_id" in thing:
+                present_setting(thing, units, language)
+            elif "id" in thing and "with" in thing:
+                present_finding(thing, units, language)
+            else:
+                stack += [part for part in thing.values() if isinstance(part, (dict, list))]
+        elif isinstance(thing, list):
+            stack += [part for part in thing if isinstance(part, (dict, list))]
     return worked

@@ -1,0 +1,198 @@
+"""The one catalogue of fields: names, units, ranges, words. Feeds the forms, the check and the papers.
+
+An entry's path names its place: `pump.delivery_cm3_min`, `sections[].length_m`. Parents stand before their children.
+"""
+from collections import OrderedDict
+
+MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
+PARTS = (MACHINE, LUBRICANT, LINE, SENSING, WIRING)
+KINDS = ("single-line", "progressive", "dual-line", "time-only")
+NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
+CONTACTS = ("normally open", "normally closed")
+MOST_TEXT = 300
+
+
+def field(path, label, kind, part, unit=None, low=None, high=None, required=True, choices=None, default=None, help="",
+          when=None, most=None):
+    """One entry of a catalogue.
+
+    kind   "number", "whole", "text", "choice", "bool", "id", "numbers", "group", "list", "ranges" (a group or a list
+           of groups), "map" (of texts)
+    unit   key of text.UNITS; low, high: bounds, both allowed; most: greatest number of entries of a list
+    when   (sibling, value): the field applies only where the sibling has that value
+    """
+    return OrderedDict((("path", path), ("label", label), ("kind", kind), ("part", part), ("unit", unit), ("low", low),
+                        ("high", high), ("required", required), ("choices", choices), ("default", default),
+                        ("help", help), ("when", when), ("most", most)))
+
+
+def _group(path, label, part, required=True, kind="group", most=None, help=""):
+    return field(path, label, kind, part, required=required, most=most, help=help)
+
+
+def _number(path, label, part, unit, low, high, required=True, default=None, help="", when=None):
+    return field(path, label, "number", part, unit, low, high, required, None, default, help, when)
+
+
+def _choice(path, label, part, choices, required=True, default=None, help=""):
+    return field(path, label, "choice", part, choices=choices, required=required, default=default, help=help)
+
+
+def _text(path, label, part, required=False, help=""):
+    return field(path, label, "text", part, required=required, help=help)
+
+
+def _factor(name, label, help):
+    return _number("points[].need.factors." + name, label, MACHINE, "1", 0.01, 10, False, 1, help, None)
+
+
+_MACHINE_FIELDS = (
+    field("id", "Identity", "id", MACHINE, required=False),
+    _text("name", "Name", MACHINE, True, "What people in the plant call it"),
+    _text("site", "Site", MACHINE),
+    _text("area", "Area", MACHINE),
+    _choice("kind", "Kind of system", MACHINE, KINDS, default="single-line"),
+    _group("duty", "Duty", MACHINE),
+    _number("duty.hours_per_day", "Hours a day", MACHINE, "h", 0.1, 24, default=16),
+    field("duty.days_per_week", "Days a week", "number", MACHINE, "count", 0.1, 7, default=5),
+    field("duty.only_while_machine_runs", "Only while the machine runs", "bool", MACHINE, required=False, default=True,
+          help="Needs then count per hour of running"),
+    _group("choices", "Choices", MACHINE, False),
+    field("choices.cycles_per_event", "Cycles per event", "whole", MACHINE, "count", 1, 100, False,
+          help="Empty: chosen for least waste"),
+    _number("choices.longest_event_h", "Longest event", MACHINE, "h", 0.01, 720, False, 8,
+            "Once a shift, so that a fault shows in the shift it happens"),
+    _number("choices.over_feed_limit", "Over-feeding from", MACHINE, "ratio", 1, 100, False, 2, "Times the need"),
+    _number("choices.margin", "Margin on times", MACHINE, "ratio", 1, 10, False, 1.5),
+    _number("choices.relay_above_a", "Relay above", MACHINE, "A", 0.1, 1000, False, 5),
+)
+_LUBRICANT_FIELDS = (
+    _group("ambient", "Temperatures", LUBRICANT),
+    _number("ambient.coldest_c", "Coldest", LUBRICANT, "°C", -70, 150, help="The coldest morning at the line"),
+    _number("ambient.usual_c", "Usual", LUBRICANT, "°C", -70, 200),
+    _number("ambient.hottest_c", "Hottest", LUBRICANT, "°C", -70, 250),
+    _group("lubricant", "Lubricant", LUBRICANT),
+    _text("lubricant.name", "Name on the drum", LUBRICANT),
+    _choice("lubricant.nlgi", "NLGI grade", LUBRICANT, NLGI, help="Or oil"),
+    _text("lubricant.code", "Code on the drum", LUBRICANT, help="DIN 51825 or ISO 6743-9, for example KP2K-30"),
+    _number("lubricant.density_kg_m3", "Density", LUBRICANT, "kg/m³", 500, 2500, False, 900),
+    _number("lubricant.v40_mm2_s", "Oil viscosity at 40 °C", LUBRICANT, "mm²/s", 1, 100000, False),
+    _number("lubricant.v100_mm2_s", "Oil viscosity at 100 °C", LUBRICANT, "mm²/s", 0.5, 10000, False),
+    _number("lubricant.yield_pa", "Yield", LUBRICANT, "Pa", 0, 50000, False, help="Empty: estimated from the grade"),
+    _number("lubricant.consistency_pa_sn", "Consistency", LUBRICANT, "Pa·sⁿ", 0.001, 100000, False),
+    _number("lubricant.flow_index", "Flow index", LUBRICANT, "1", 0.15, 1.5, False),
+    _number("lubricant.reference_c", "Known at", LUBRICANT, "°C", -50, 150, False, 25),
+    _number("lubricant.stiffening_per_k", "Stiffening in the cold", LUBRICANT, "1/K", 0, 0.2, False, 0.025),
+    _number("lubricant.bulk_modulus_mpa", "Bulk modulus", LUBRICANT, "MPa", 100, 10000, False, 1500),
+    _number("lubricant.air_fraction", "Free air", LUBRICANT, "1", 0, 0.5, False, 0.01, "Share of the volume at rest"),
+    _number("lubricant.coldest_c", "Good down to", LUBRICANT, "°C", -100, 100, False),
+    _number("lubricant.hottest_c", "Good up to", LUBRICANT, "°C", -50, 400, False),
+)
+_PUMP_FIELDS = (
+    _group("pump", "Pump", LINE),
+    _number("pump.delivery_cm3_min", "Delivery", LINE, "cm³/min", 0.1, 100000),
+    _number("pump.relief_bar", "Relief pressure", LINE, "bar", 1, 1000),
+    _number("pump.reservoir_l", "Reservoir", LINE, "l", 0.01, 10000),
+    _number("pump.low_level_l", "Left at low level", LINE, "l", 0, 10000, False),
+    _number("pump.supply_v", "Supply", LINE, "V", 5, 1000),
+    _number("pump.current_a", "Pump current", LINE, "A", 0, 1000),
+    _group("vent_valve", "Vent valve", LINE, False),
+    _number("vent_valve.current_a", "Valve current", LINE, "A", 0, 100, False),
+    _number("vent_valve.flow_cm3_min_per_bar", "Valve flow", LINE, "cm³/(min·bar)", 0, 1000000, False,
+            help="Empty: taken as wide open"),
+    _group("sections", "Pipes", LINE, kind="list", most=300),
+    field("sections[].id", "Name of the pipe", "id", LINE),
+    field("sections[].from", "From", "id", LINE),
+    field("sections[].to", "To", "id", LINE),
+    _number("sections[].length_m", "Length", LINE, "m", 0.01, 2000),
+    _number("sections[].bore_mm", "Bore", LINE, "mm", 1, 200),
+    _choice("sections[].wall", "Wall", LINE, ("steel", "hose"), False, "steel"),
+    _number("sections[].expansion_cm3_per_m_per_100bar", "Swelling", LINE, "cm³/(m·100 bar)", 0, 200, False, 0,
+            "The hose maker's figure"),
+    _group("devices", "Metering devices", LINE, kind="list", most=200),
+    field("devices[].id", "Name of the device", "id", LINE),
+    field("devices[].at", "Place", "id", LINE),
+    _number("devices[].output_min_cm3", "Least output", LINE, "cm³", 0.0001, 1000, help="Of one outlet"),
+    _number("devices[].output_max_cm3", "Most output", LINE, "cm³", 0.0001, 1000),
+    _number("devices[].output_step_cm3", "Step", LINE, "cm³", 0, 1000, False, 0, "Empty: any"),
+    _number("devices[].fires_bar", "Fires at", LINE, "bar", 0.5, 900),
+    _number("devices[].resets_bar", "Resets at", LINE, "bar", 0.1, 900),
+    _number("devices[].stroke_s", "Stroke", LINE, "s", 0.05, 120, False, 1),
+)
+_POINT_FIELDS = (
+    _group("points", "Lubrication points", MACHINE, kind="list", most=400),
+    field("points[].id", "Identity of the point", "id", MACHINE),
+    _text("points[].name", "Name of the point", MACHINE, True),
+    field("points[].device", "Device", "id", MACHINE),
+    _group("points[].need", "Need", MACHINE),
+    _choice("points[].need.method", "Need by", MACHINE, ("rolling", "film", "stated")),
+    _number("points[].need.bore_mm", "Bore", MACHINE, "mm", 1, 3000, when=("method", "rolling")),
+    _number("points[].need.outer_mm", "Outside diameter", MACHINE, "mm", 2, 5000, when=("method", "rolling")),
+    _number("points[].need.width_mm", "Width", MACHINE, "mm", 0.5, 2000, False, when=None),
+    _number("points[].need.speed_rpm", "Speed", MACHINE, "r/min", 0.01, 200000, when=("method", "rolling")),
+    _group("points[].need.factors", "Factors", MACHINE, False),
+    _factor("temperature", "Temperature", "1 up to 66 °C, less above"),
+    _factor("contamination", "Contamination", "1 light dust; 0.2 severe and abrasive"),
+    _factor("moisture", "Moisture", "1 dry; 0.1 water on the housing"),
+    _factor("vibration", "Vibration", "1 smooth; 0.3 strong"),
+    _factor("position", "Shaft position", "1 horizontal; 0.3 vertical"),
+    _factor("design", "Bearing design", "10 ball; 5 cylindrical or needle roller; 1 tapered or spherical roller"),
+    _number("points[].need.area_cm2", "Area", MACHINE, "cm²", 0.001, 1000000, False),
+    _number("points[].need.shaft_mm", "Shaft", MACHINE, "mm", 0.5, 5000, False),
+    _number("points[].need.length_mm", "Length", MACHINE, "mm", 0.5, 20000, False),
+    _number("points[].need.pitch_mm", "Pitch diameter", MACHINE, "mm", 1, 20000, False),
+    _number("points[].need.slide_mm", "Slideway length", MACHINE, "mm", 1, 50000, False),
+    _number("points[].need.film_mm", "Film", MACHINE, "mm", 0.0001, 5, default=0.0254, when=("method", "film")),
+    _number("points[].need.every_h", "Renewed every", MACHINE, "h", 0.01, 10000, default=4, when=("method", "film")),
+    _number("points[].need.cm3_per_h", "Need", MACHINE, "cm³/h", 0, 10000, when=("method", "stated")),
+)
+_SENSING_FIELDS = (
+    _group("switches", "Pressure switches", SENSING, kind="list", most=2),
+    field("switches[].id", "Name of the switch", "id", SENSING),
+    field("switches[].at", "Place", "id", SENSING),
+    _number("switches[].trips_bar", "Trips at", SENSING, "bar", 0.5, 900),
+    _number("switches[].resets_bar", "Returns at", SENSING, "bar", 0.1, 900),
+    _choice("switches[].contact", "At rest", SENSING, CONTACTS),
+    _group("low_level", "Low level", SENSING, False),
+    field("low_level.fitted", "Fitted", "bool", SENSING, required=False),
+    _choice("low_level.contact", "At rest", SENSING, CONTACTS, False),
+    _choice("low_level.on_low", "On low level", SENSING, ("stop pump", "warn only"), False),
+    _group("machine_contact", "Machine contact", SENSING, False),
+    field("machine_contact.used", "Used", "bool", SENSING, required=False),
+    _choice("machine_contact.contact", "At rest", SENSING, CONTACTS, False),
+    _choice("alarm_output", "Alarm output", SENSING, ("steady", "flashing"), False),
+    _group("controller", "Controller", SENSING),
+    _group("controller.pause", "Pause", SENSING, kind="ranges", most=20),
+    _group("controller.time_limit", "Time limit", SENSING, kind="ranges", most=20),
+    _group("controller.vent", "Vent", SENSING, kind="ranges", most=20),
+    field("controller.cycles_max", "Most cycles per event", "whole", SENSING, "count", 1, 100, False, default=1),
+    _number("controller.outputs_a", "Its contacts carry", SENSING, "A", 0, 1000, False),
+    _number("controller.fuse_a", "Its fuse", SENSING, "A", 0, 1000, False),
+    field("controller.wording", "Menu wording", "map", SENSING, required=False),
+    field("controller.order", "Order of settings", "texts", SENSING, required=False),
+    field("controller.shown_in", "Units it shows", "map", SENSING, required=False),
+)
+RANGE_FIELDS = (
+    _number("min_s", "From", SENSING, "s", 0, 10000000),
+    _number("max_s", "To", SENSING, "s", 0.1, 10000000),
+    _number("step_s", "Step", SENSING, "s", 0.01, 1000000),
+)
+_WIRING_FIELDS = (
+    _group("wiring", "Wiring", WIRING, False),
+    _number("wiring.cable_m", "Cable, one way", WIRING, "m", 0, 5000, False),
+    _number("wiring.conductor_mm2", "Conductor", WIRING, "mm²", 0.05, 500, False),
+    _number("wiring.awg", "Conductor, AWG", WIRING, "count", -3, 40, False),
+    _number("wiring.fuse_a", "Fuse", WIRING, "A", 0, 1000, False),
+    _number("wiring.conductor_c", "Conductor gets", WIRING, "°C", -60, 120, False, 60),
+    _group("measured", "Measured", WIRING, False),
+    field("measured.build_s", "Build-up runs", "numbers", WIRING, "s", 0.1, 100000, False, most=200),
+    field("measured.vent_s", "Vent runs", "numbers", WIRING, "s", 0, 1000000, False, most=200),
+    _group("measured.residual_bar", "Residual pressures", WIRING, False, "list", 100),
+    field("measured.residual_bar[].at", "Place", "id", WIRING),
+    _number("measured.residual_bar[].bar", "Residual pressure", WIRING, "bar", 0, 900),
+    _number("measured.at_c", "Measured at", WIRING, "°C", -70, 250, False),
+    field("baseline_run", "Baseline", "id", WIRING, required=False),
+)
+
+SYSTEM = (_MACHINE_FIELDS + _LUBRICANT_FIELDS + _PUMP_FIELDS + _POINT_FIELDS + _SENSING_FIELDS + _WIRING_FIELDS)
+CATALOGUES = {"system/1": SYSTEM}
