@@ -10,7 +10,7 @@ from .present import present
 from .simulate import simulate
 from .test_run import verdict
 from .trace_picture import trace_picture
-from .worked import work
+from .worked import doses_from, work
 
 
 def _reader(request):
@@ -42,17 +42,8 @@ def _simulate(request):
                     cycles, request.get("limit_s"), settings)
 
 
-def doses_from(document, worked):
-    """Device id -> cm³ that it takes from the line in a cycle, from a worked document."""
-    doses = {device["id"]: 0.0 for device in document["devices"]}
-    for point, figures in zip(document["points"], worked["points"]):
-        doses[point["device"]] += figures["dose"]["value"]
-    return doses
-
-
 def _diagram(request):
-    return diagram(request["document"], request.get("worked"), bool(request.get("across")), request["width"],
-                   _reader(request)[0])
+    return diagram(request["document"], request.get("worked"), request["width"], _reader(request)[0])
 
 
 def _trace_picture(request):

@@ -2,7 +2,8 @@
 
 An entry's path names its place: `pump.delivery_cm3_min`, `sections[].length_m`. Parents stand before their children.
 """
-from collections import OrderedDict
+from .fields import field
+from .record_fields import ROUND, SETTINGS_ENTRY, TEST_RUN
 
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
 PARTS = (MACHINE, LUBRICANT, LINE, SENSING, WIRING)
@@ -10,20 +11,6 @@ KINDS = ("single-line", "progressive", "dual-line", "time-only")
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
 CONTACTS = ("normally open", "normally closed")
 MOST_TEXT = 300
-
-
-def field(path, label, kind, part, unit=None, low=None, high=None, required=True, choices=None, default=None, help="",
-          when=None, most=None):
-    """One entry of a catalogue.
-
-    kind   "number", "whole", "text", "choice", "bool", "id", "numbers", "group", "list", "ranges" (a group or a list
-           of groups), "map" (of texts)
-    unit   key of text.UNITS; low, high: bounds, both allowed; most: greatest number of entries of a list
-    when   (sibling, value): the field applies only where the sibling has that value
-    """
-    return OrderedDict((("path", path), ("label", label), ("kind", kind), ("part", part), ("unit", unit), ("low", low),
-                        ("high", high), ("required", required), ("choices", choices), ("default", default),
-                        ("help", help), ("when", when), ("most", most)))
 
 
 def _group(path, label, part, required=True, kind="group", most=None, help=""):
@@ -195,4 +182,4 @@ _WIRING_FIELDS = (
 )
 
 SYSTEM = (_MACHINE_FIELDS + _LUBRICANT_FIELDS + _PUMP_FIELDS + _POINT_FIELDS + _SENSING_FIELDS + _WIRING_FIELDS)
-CATALOGUES = {"system/1": SYSTEM}
+CATALOGUES = {"system/1": SYSTEM, "test-run/1": TEST_RUN, "round/1": ROUND, "settings-entry/1": SETTINGS_ENTRY}

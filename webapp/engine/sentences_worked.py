@@ -59,6 +59,11 @@ ENGLISH = {
     "lubricant.code": _say("The code {code} says NLGI {says}, NLGI {entered} was entered.", "Check the label on the drum."),
     "lubricant.estimated": _say("How this grease flows is estimated from its grade, NLGI {grade}: an order of magnitude.",
                                 "Measure the residual pressure in a test run; it replaces the estimate."),
+    # pictures
+    "picture.line": _say("The line to scale: {length} to its far end, {devices} devices, {points} points."),
+    "picture.trace": _say("At {t} pressure builds in {trip}; everything has reset {reset} after the vent opens."),
+    "picture.incomplete": _say("At {t} pressure builds in {trip}, but {why}."),
+    "picture.never_trips": _say("At {t} the switch never trips: {why}."),
     # names of settings
     "setting.pause": _say("Pause"),
     "setting.cycles": _say("Cycles per event"),

@@ -43,7 +43,16 @@ def work(document, simulated=True, keep_traces=False):
     return out
 
 
-def _median(values):
+def doses_from(document, worked):
+    """Device id -> cm³ that it takes from the line in a cycle, from a worked document."""
+    doses = {device["id"]: 0.0 for device in document["devices"]}
+    for point, figures in zip(document["points"], worked["points"]):
+        doses[point["device"]] += figures["dose"]["value"]
+    return doses
+
+
+def median(values):
+    """Middle of the ranked values."""
     ranked = sorted(values)
     middle = len(ranked) // 2
     return ranked[middle] if len(ranked) % 2 else (ranked[middle - 1] + ranked[middle]) / 2
@@ -101,7 +110,7 @@ class _Job:
         builds = self.frictionless["value"]
         if trace and trace["trip_s"][0] is not None:
             builds = trace["trip_s"][0]
-        return (_median(self.build_runs) if self.build_runs else builds, _median(self.vent_runs) if self.vent_runs else vent,
+        return (median(self.build_runs) if self.build_runs else builds, median(self.vent_runs) if self.vent_runs else vent,
                 not self.build_runs)
 
     def _choose(self):

@@ -1,0 +1,64 @@
+"""Catalogues of the records that a phone makes: a test run, a round, the settings entered. Same shape as catalogue.py."""
+from .fields import field
+
+RECORD = "record"
+ANSWERS = ("ok", "not ok", "not applicable", "reading")
+
+
+def _text(path, label, required=False):
+    return field(path, label, "text", RECORD, required=required)
+
+
+def _number(path, label, unit, low, high, required=False):
+    return field(path, label, "number", RECORD, unit, low, high, required)
+
+
+_HEAD = (
+    field("id", "Identity", "id", RECORD, required=False),
+    field("system", "System", "id", RECORD),
+    field("system_revision", "Revision of the system", "id", RECORD, required=False),
+    _text("made_at", "Made at"),
+    _text("made_by", "Made by"),
+    field("phone", "Phone", "id", RECORD, required=False),
+    _text("note", "Note"),
+)
+_SIGNED = (
+    field("signed", "Signed off", "group", RECORD, required=False),
+    _text("signed.by", "Signed by", True),
+    _text("signed.at", "Signed at", True),
+)
+TEST_RUN = _HEAD + (
+    _number("at_c", "Temperature at the line", "°C", -70, 150),
+    _text("cautions_read_at", "Cautions read at"),
+    field("runs", "Runs", "list", RECORD, most=50),
+    field("runs[].id", "Run", "id", RECORD),
+    _text("runs[].started_at", "Started at"),
+    _number("runs[].build_s", "Build-up", "s", 0.1, 100000),
+    _number("runs[].second_s", "Second switch", "s", 0.1, 100000),
+    _number("runs[].vent_s", "Vent", "s", 0, 1000000),
+    field("runs[].counts", "Counts", "bool", RECORD, required=False),
+    field("runs[].resumed", "Went on after a restart of the phone", "bool", RECORD, required=False),
+    field("residual_bar", "Residual pressures", "list", RECORD, required=False, most=50),
+    field("residual_bar[].at", "Place", "id", RECORD),
+    _number("residual_bar[].bar", "Residual pressure", "bar", 0, 900, True),
+) + _SIGNED
+ROUND = _HEAD + (
+    field("items", "Items", "list", RECORD, most=2000),
+    field("items[].id", "Item", "id", RECORD),
+    _text("items[].where", "Where"),
+    _text("items[].ask", "What was asked", True),
+    field("items[].answer", "Answer", "choice", RECORD, required=False, choices=ANSWERS),
+    _number("items[].value", "Reading", None, -1e9, 1e9),
+    field("items[].unit", "Unit", "text", RECORD, required=False),
+    _number("items[].low", "Lower limit", None, -1e9, 1e9),
+    _number("items[].high", "Upper limit", None, -1e9, 1e9),
+    _text("items[].note", "Note or reason"),
+    _text("items[].at", "Answered at"),
+) + _SIGNED
+SETTINGS_ENTRY = _HEAD + (
+    field("entries", "Settings entered", "list", RECORD, most=100),
+    field("entries[].name", "Setting", "id", RECORD),
+    _text("entries[].shown", "Value", True),
+    _text("entries[].wording", "Menu wording"),
+    _text("entries[].at", "Entered at"),
+) + _SIGNED
