@@ -1,0 +1,147 @@
+// documents.js: systems and records on this phone, their drafts, and what becomes of revisions that come from the server.
+import { askToPersist, change, fact, openDatabase } from './database.js';
+
+const listeners = new Set();
+let askedToPersist = false;
+
+/** Call `listener` whenever a document, a draft or the outbox changed. Returns how to stop. */
+export function onChange(listener) {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+}
+
+/** Tell all listeners. */
+export function changed() {
+  for (const listener of listeners) listener();
+}
+
+/** A new id, made on this phone. */
+export function newId() {
+  return crypto.randomUUID();
+}
+
+/** The phone's time with its offset, RFC 3339. */
+export function timeHere(date = new Date()) {
+  const minutes = -date.getTimezoneOffset();
+  const two = (n) => String(Math.floor(n)).padStart(2, '0');
+  const local = new Date(date.getTime() + minutes * 60000).toISOString().slice(0, -1);
+  return `${local}${minutes < 0 ? '-' : '+'}${two(Math.abs(minutes) / 60)}:${two(Math.abs(minutes) % 60)}`;
+}
+
+/** One document: {document, kind, system, body, revision, number, waiting, refused, clash, deleted}, or null. */
+export async function get(documentId) {
+  return (await (await openDatabase()).get('documents', documentId)) ?? null;
+}
+
+/** All documents of a kind that are not deleted, of one system where it is given. */
+export async function list(kind, system = null) {
+  const all = await (await openDatabase()).getAllFromIndex('documents', 'kind', kind);
+  return all.filter((one) => !one.deleted && (!system || one.system === system));
+}
+
+function revisionOf(held, kind, documentId, body, options, phoneId) {
+  return {
+    id: newId(), document: documentId, kind, parent: options.parent ?? held?.revision ?? null, also: options.also ?? null,
+    made_at: timeHere(), phone: phoneId, body, deleted: Boolean(options.deleted), reason: options.reason ?? null,
+  };
+}
+
+/** Put a revision into an open transaction: the document's newest, and the outbox. */
+async function put(tx, kind, documentId, body, options, phoneId) {
+  const documents = tx.objectStore('documents');
+  const outbox = tx.objectStore('outbox');
+  const held = await documents.get(documentId);
+  let from = held;
+  if (held?.refused) {
+    // what the server refused is replaced: the new revision starts from what the server knows
+    for (const item of await outbox.getAll()) {
+      if (item.revision.document === documentId) await outbox.delete(item.order);
+    }
+    from = { ...held, revision: held.server?.revision ?? null };
+  }
+  const revision = revisionOf(from, kind, documentId, body, options, phoneId);
+  await outbox.add({ revision, since: Date.now(), refused: null });
+  await documents.put({
+    document: documentId, kind, system: kind === 'system' ? documentId : body.system, body, revision: revision.id,
+    number: null, waiting: true, refused: null, clash: options.also ? null : held?.clash ?? null,
+    deleted: revision.deleted, server: held?.server ?? null, madeAt: revision.made_at,
+  });
+  return revision;
+}
+
+/** Save a document as a new revision. Resolves when it is on disk. Options: reason, also, parent, deleted, dropDraft (a key). */
+export async function save(kind, documentId, body, options = {}) {
+  return (await saveAll([{ kind, document: documentId, body, options }], options.dropDraft))[0];
+}
+
+/** Save several documents in one transaction, so that all of them are kept or none. */
+export async function saveAll(parts, dropDraft = null) {
+  const phoneId = await fact('phone');
+  const revisions = await change(['documents', 'outbox', 'drafts'], async (tx) => {
+    const made = [];
+    for (const part of parts) {
+      made.push(await put(tx, part.kind, part.document, part.body, part.options ?? {}, phoneId));
+    }
+    if (dropDraft) await tx.objectStore('drafts').delete(dropDraft);
+    return made;
+  });
+  if (!askedToPersist) {
+    askedToPersist = true;
+    askToPersist();
+  }
+  changed();
+  return revisions;
+}
+
+/** The draft kept under a key, or undefined. */
+export async function draft(key) {
+  return (await openDatabase()).get('drafts', key);
+}
+
+/** All draft keys. */
+export async function draftKeys() {
+  return (await openDatabase()).getAllKeys('drafts');
+}
+
+/** Keep a draft; resolves when it is on disk. */
+export async function keepDraft(key, value) {
+  await change(['drafts'], (tx) => tx.objectStore('drafts').put(value, key));
+}
+
+/** Forget a draft. */
+export async function dropDraft(key) {
+  await change(['drafts'], (tx) => tx.objectStore('drafts').delete(key));
+}
+
+/** Take a revision from the feed into an open transaction. A document with unsent changes keeps showing them. */
+export async function takeFromServer(tx, revision) {
+  const documents = tx.objectStore('documents');
+  const held = await documents.get(revision.document);
+  if (held?.server && held.server.number >= revision.number) return;
+  const server = { revision: revision.id, number: revision.number, body: revision.body, by: revision.made_by };
+  let clash = held?.clash ?? null;
+  if (revision.state === 'clash') {
+    // the server's own joining revision (it has `also`) only replaces which version is the newest
+    clash = revision.also && clash ? { ...clash, mine: server }
+      : { fields: revision.fields, mine: server, other: held?.server ?? null };
+  } else if (revision.also && clash && [clash.mine?.revision, clash.other?.revision].includes(revision.also)) {
+    clash = null;
+  }
+  const waiting = held?.waiting && held.revision !== revision.id;
+  const shown = waiting ? held : {
+    document: revision.document, kind: revision.kind, body: revision.body, revision: revision.id, waiting: false,
+    system: revision.kind === 'system' ? revision.document : revision.body.system, refused: null,
+    deleted: revision.deleted, madeAt: revision.made_at,
+  };
+  await documents.put({ ...shown, number: waiting ? null : revision.number, server, clash });
+}
+
+/** The last worked result of a revision, or undefined. */
+export async function workedOf(key) {
+  return (await openDatabase()).get('worked', key);
+}
+
+/** Keep a worked result; what cannot be kept is worked again. */
+export async function keepWorked(key, value) {
+  await change(['worked'], (tx) => tx.objectStore('worked').put(value, key));
+}

@@ -1,0 +1,16 @@
+// engine-core.js: loads the phone's interpreter and the engine's sources; answers JSON text with JSON text.
+import { loadMicroPython } from '/static/vendor/micropython.mjs';
+
+const HEAP_BYTES = 16 * 1024 * 1024;
+
+/** Resolves to ask(text) => text. Works in a worker and on the main thread alike. */
+export async function loadEngine() {
+  const [python, bundle] = await Promise.all([
+    loadMicroPython({ url: '/static/vendor/micropython.wasm', heapsize: HEAP_BYTES }),
+    fetch('/app-data/engine.json').then((reply) => reply.json()),
+  ]);
+  python.FS.mkdir('/engine');
+  for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile(`/${name}`, source);
+  python.runPython(`import sys\nsys.path.insert(0, '/')\nfrom ${bundle.entry} import answer`);
+  return python.globals.get('answer');
+}

@@ -1,0 +1,63 @@
+// engine.js: asks the engine. Quick work has one worker, simulations another, which is ended when nobody waits any more.
+import { fact } from './database.js';
+
+class Desk {
+  constructor() { this.open = new Map(); this.next = 1; this.worker = null; }
+
+  start() {
+    if (this.worker) return;
+    this.worker = new Worker('/static/app/engine-worker.js', { type: 'module' });
+    this.worker.addEventListener('message', ({ data }) => {
+      const waiter = this.open.get(data.id);
+      this.open.delete(data.id);
+      if (!waiter) return;
+      if ('bug' in data) waiter.reject(new Error(data.bug)); else waiter.resolve(JSON.parse(data.text));
+    });
+  }
+
+  ask(request) {
+    this.start();
+    const id = this.next++;
+    return new Promise((resolve, reject) => {
+      this.open.set(id, { resolve, reject });
+      this.worker.postMessage({ id, text: JSON.stringify(request) });
+    });
+  }
+
+  /** Give up all that runs. */
+  cancel() {
+    if (!this.open.size) return;
+    this.worker.terminate();
+    this.worker = null;
+    for (const { reject } of this.open.values()) reject(Object.assign(new Error('cancelled'), { cancelled: true }));
+    this.open.clear();
+  }
+}
+
+const quick = new Desk();
+const heavy = new Desk();
+
+/** The reader's units: "metric" or "us". */
+export async function units() {
+  return (await fact('units')) ?? 'metric';
+}
+
+/** Start the interpreters before they are needed. */
+export function warm() {
+  quick.start();
+}
+
+/** Answer of the engine to a quick request ({do: ...}). */
+export async function ask(request) {
+  return quick.ask({ units: await units(), ...request });
+}
+
+/** Answer to a request that simulates. A newer one with the same intent should cancel the older by cancelHeavy(). */
+export async function askHeavy(request) {
+  return heavy.ask({ units: await units(), ...request });
+}
+
+/** Stop simulations that nobody waits for. */
+export function cancelHeavy() {
+  heavy.cancel();
+}

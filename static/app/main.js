@@ -1,0 +1,17 @@
+// main.js: starts the phone's pages.
+import { fact } from './database.js';
+import { warm } from './engine.js';
+import * as outbox from './outbox.js';
+import { go, start } from './router.js';
+import { screen } from './screen.js';
+import * as session from './session.js';
+import { register } from './version.js';
+
+const theme = await fact('theme').catch(() => null);
+if (theme) document.documentElement.dataset.theme = theme;
+warm();
+const person = (await session.resume()) ?? (await session.adopt());
+if (!person && location.pathname !== '/app/sign-in') await go('/app/sign-in', { replace: true });
+await start(screen);
+register(() => screen.redraw());
+if (person) outbox.start();

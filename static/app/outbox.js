@@ -1,0 +1,84 @@
+// outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
+import { change, openDatabase } from './database.js';
+import { changed, takeFromServer } from './documents.js';
+import * as session from './session.js';
+
+const BATCH = 50;
+let state = { busy: false, needsSignIn: false, offline: false, lastSent: null };
+
+/** {count, since, refused: [{order, revision, refused}], busy, needsSignIn, offline}: how things stand. */
+export async function waiting() {
+  const items = session.current() ? await (await openDatabase()).getAll('outbox') : [];
+  return { ...state, count: items.length, since: items[0]?.since ?? null, items, refused: items.filter((item) => item.refused) };
+}
+
+async function answered(result, item) {
+  await change(['outbox', 'documents'], async (tx) => {
+    const documents = tx.objectStore('documents');
+    const held = await documents.get(item.revision.document);
+    if (result.state === 'refused') {
+      await tx.objectStore('outbox').put({ ...item, refused: { says: result.says, findings: result.findings } });
+      await documents.put({ ...held, refused: { says: result.says, findings: result.findings } });
+      return;
+    }
+    await tx.objectStore('outbox').delete(item.order);
+    if (held?.revision === item.revision.id) await documents.put({ ...held, waiting: false, number: result.number });
+  });
+}
+
+async function sendBatch() {
+  const items = (await (await openDatabase()).getAll('outbox')).filter((item) => !item.refused).slice(0, BATCH);
+  if (!items.length) return false;
+  // No transaction is open here: one would close while we wait for the network.
+  const { results } = await session.write('POST', '/sync/send', { revisions: items.map((item) => item.revision) });
+  for (const item of items) {
+    const result = results.find((one) => one.id === item.revision.id);
+    if (!result) throw new Error('The server did not answer for everything that was sent.');
+    await answered(result, item);
+  }
+  state.lastSent = Date.now();
+  return true;
+}
+
+async function pull() {
+  for (let more = true; more;) {
+    const after = (await (await openDatabase()).get('facts', 'cursor')) ?? 0;
+    const answer = await session.read(`/sync/feed?after=${after}&limit=200`);
+    await change(['documents', 'facts'], async (tx) => {
+      for (const revision of answer.revisions) await takeFromServer(tx, revision);
+      await tx.objectStore('facts').put(answer.cursor, 'cursor');
+    });
+    more = answer.more;
+  }
+}
+
+async function exchange() {
+  const who = await session.read('/api/session');
+  if (who.person.id !== session.current().id) throw Object.assign(new Error('Somebody else is signed in.'), { status: 401 });
+  while (await sendBatch());
+  await pull();
+}
+
+/** Send what waits and pull what is new, in one tab at a time. Never throws: how it went is in waiting(). */
+export async function sendNow() {
+  if (!session.current()) return;
+  await navigator.locks.request('linewright-outbox', async () => {
+    state = { ...state, busy: true };
+    changed();
+    try {
+      await exchange();
+      state = { ...state, needsSignIn: false, offline: false, says: null };
+    } catch (error) {
+      state = { ...state, needsSignIn: error.status === 401, offline: Boolean(error.offline), says: error.message };
+    }
+    state.busy = false;
+  });
+  changed();
+}
+
+/** Send at the moments when signal may have come back. */
+export function start() {
+  window.addEventListener('online', sendNow);
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') sendNow(); });
+  return sendNow();
+}

@@ -1,0 +1,31 @@
+// to-send.js: what waits, what was not accepted and why, and how to get it off the phone.
+import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { onChange } from '../documents.js';
+import { sendNow, waiting } from '../outbox.js';
+import { offerFile } from '../file.js';
+
+const KINDS = { system: 'System', 'test-run': 'Test run', round: 'Round', 'settings-entry': 'Settings entered' };
+
+function item({ revision, since, refused }) {
+  const name = revision.body.name ?? revision.body.system_name ?? '';
+  return html`<li><div class="row"><span><strong>${KINDS[revision.kind] ?? revision.kind} ${name}</strong>
+    <small>since ${new Date(since).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}</small>
+    ${refused ? html`<p class="field-error">Not accepted: ${refused.says}</p>` : nothing}</span>
+    <button class="quiet" @click=${() => offerFile(`${revision.kind}-${revision.document}.json`, revision)}>As a file</button></div>
+    ${refused && revision.kind === 'system' ? html`<p><a class="button" href="/app/systems/${revision.document}/edit/machine">Correct it</a></p>` : nothing}</li>`;
+}
+
+export async function open(_, screen) {
+  const load = async () => {
+    const state = await waiting();
+    screen.show({
+      above: 'Outbox', title: state.count ? `${state.count} to send` : 'Nothing to send', tab: 'To send',
+      body: html`${state.count ? html`<ul class="rows">${state.items.map(item)}</ul>` : html`<p>Everything that was entered here is on the server.</p>`}
+        ${state.says && state.count ? html`<p class="notice">${state.offline ? 'No signal. It is sent as soon as there is.' : state.says}</p>` : nothing}`,
+      foot: state.needsSignIn ? html`<a class="button main" href="/app/sign-in">Sign in to send</a>`
+        : html`<button class="main" ?disabled=${state.busy} @click=${sendNow}>${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,
+    });
+  };
+  await load();
+  return onChange(load);
+}

@@ -1,0 +1,60 @@
+// today.js: what is wrong first, then what waits, then everything else.
+import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { draftKeys, list, onChange } from '../documents.js';
+import { current } from '../session.js';
+import { workSaved } from '../worked.js';
+import { sign, verdict, worst } from '../views/verdict.js';
+
+function wrong({ held, worked }) {
+  const first = worked.findings.find((one) => one.severity === worst(worked.findings));
+  return html`${verdict({ ...first, says: `${held.body.name}: ${first.says}` })}
+    <p><a class="button main" href="/app/systems/${held.document}">What to do at ${held.body.name}</a></p>`;
+}
+
+function body(systems, results, drafts) {
+  const seen = systems.filter((held) => results.has(held.revision)).map((held) => ({ held, worked: results.get(held.revision) }));
+  const bad = seen.filter(({ worked }) => worst(worked.findings) !== 'good')
+    .sort((a, b) => worst(a.worked.findings).localeCompare(worst(b.worked.findings)));
+  const good = seen.filter(({ worked }) => worst(worked.findings) === 'good');
+  const clashes = systems.filter((held) => held.clash);
+  return html`
+    ${systems.length ? nothing : html`<p>No systems on this phone yet.</p><p><a class="button main" href="/app/systems/new">Enter the first one</a></p>`}
+    ${clashes.map((held) => verdict({ severity: 'warn', says: `${held.body.name}: two people changed the same field.`, do: 'Open it and settle which version stands.' }))}
+    ${bad.map(wrong)}
+    ${drafts.length ? html`<h2>Begun</h2><ul class="rows">${drafts.map(([path, text]) => html`<li><a href=${path}><strong>${text}</strong> go on</a></li>`)}</ul>` : nothing}
+    ${seen.length < systems.length ? html`<p role="status">Working ${systems.length - seen.length} of ${systems.length} systems…</p>` : nothing}
+    ${good.length ? html`<h2>Everything else holds</h2><ul class="rows">${good.map(({ held }) => html`
+      <li><a href="/app/systems/${held.document}"><span><strong>${held.body.name}</strong>${held.body.area}</span>${sign('good')}</a></li>`)}</ul>` : nothing}`;
+}
+
+async function begun(systems) {
+  const names = new Map(systems.map((held) => [held.document, held.body.name]));
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round' };
+  return (await draftKeys()).map(String).map((key) => {
+    const [kind, id] = key.split(':');
+    const path = `/app/systems/${id}/${kind === 'edit' ? 'edit/machine' : kind}`;
+    return words[kind] ? [path, `${words[kind]}: ${names.get(id) ?? 'new system'}`] : null;
+  }).filter(Boolean);
+}
+
+export async function open(_, screen) {
+  let systems = [];
+  let drafts = [];
+  const results = new Map();
+  const draw = () => screen.show({ above: `${current()?.name ?? ''} · ${new Date().toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' })}`, title: 'Today', tab: 'Today', body: body(systems, results, drafts) });
+  let closed = false;
+  const load = async () => {
+    systems = await list('system');
+    drafts = await begun(systems);
+    if (closed) return;
+    draw();
+    for (const held of systems) {
+      if (closed || results.has(held.revision)) continue;
+      await workSaved(held, (worked) => { if (worked.simulated || !worked.settings) results.set(held.revision, worked); }).catch((error) => { if (!error.cancelled) throw error; });
+      if (!closed) draw();
+    }
+  };
+  await load();
+  const stop = onChange(load);
+  return () => { closed = true; stop(); };
+}

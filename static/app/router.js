@@ -1,0 +1,62 @@
+// router.js: addresses under /app/ to page modules. Links are plain links; a click stays in the page.
+const routes = [
+  [/^\/app\/?$/, () => import('./pages/today.js')],
+  [/^\/app\/systems$/, () => import('./pages/systems.js')],
+  [/^\/app\/systems\/new$/, () => import('./pages/new-system.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)$/, () => import('./pages/system.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)\/edit\/(?<part>\w+)$/, () => import('./pages/edit.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)\/setting-up$/, () => import('./pages/setting-up.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)\/test-run$/, () => import('./pages/test-run.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)\/round$/, () => import('./pages/round.js')],
+  [/^\/app\/to-send$/, () => import('./pages/to-send.js')],
+  [/^\/app\/sign-in$/, () => import('./pages/sign-in.js')],
+  [/^\/app\/this-phone$/, () => import('./pages/this-phone.js')],
+];
+let close = null;
+let screen = null;
+let turn = 0;
+
+function find(path) {
+  for (const [pattern, load] of routes) {
+    const match = pattern.exec(path);
+    if (match) return { load, params: match.groups ?? {} };
+  }
+  return { load: () => import('./pages/nothing.js'), params: {} };
+}
+
+async function open() {
+  const mine = ++turn;
+  const { load, params } = find(location.pathname);
+  await close?.();
+  close = null;
+  const page = await load();
+  if (mine !== turn) return;
+  screen.begin();
+  const closing = await page.open(params, screen);
+  if (mine === turn) close = closing ?? null; else await closing?.();
+}
+
+/** Go to an address under /app/. */
+export async function go(path, { replace = false } = {}) {
+  history[replace ? 'replaceState' : 'pushState']({}, '', path);
+  await open();
+  window.scrollTo(0, 0);
+}
+
+/** Open the current address again: for pages whose data changed as a whole. */
+export function again() {
+  return open();
+}
+
+/** Start routing. */
+export function start(on) {
+  screen = on;
+  window.addEventListener('popstate', open);
+  document.addEventListener('click', (event) => {
+    const link = event.target.closest?.('a[href^="/app/"]');
+    if (!link || event.defaultPrevented || event.metaKey || event.ctrlKey || link.target) return;
+    event.preventDefault();
+    go(link.getAttribute('href'));
+  });
+  return open();
+}

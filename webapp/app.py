@@ -1,0 +1,88 @@
+"""The application factory. Nothing here knows what a page shows."""
+import secrets
+from datetime import timedelta
+from pathlib import Path
+
+from flask import Flask, abort, request
+from flask_wtf import CSRFProtect
+from werkzeug.middleware.proxy_fix import ProxyFix
+from whitenoise import WhiteNoise
+
+from . import errors, people_session
+from .store import Store
+
+STATIC = Path(__file__).parent.parent / "static"
+POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
+          "object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'")
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "same-origin",
+    "Permissions-Policy": "camera=(self), geolocation=(), microphone=()",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
+
+
+def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False):
+    """Build the application on a migrated store.
+
+    demo         one-tap sign-in; answers only when asked by a loopback name
+    secure       cookies only over TLS, and say so to browsers
+    trust_proxy  take address and scheme from the proxy in front
+    """
+    app = Flask(__name__, static_folder=None)
+    app.config.update(
+        SECRET_KEY=secret_key, DEMO=demo, SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_COOKIE_SECURE=secure, REMEMBER_COOKIE_HTTPONLY=True, PERMANENT_SESSION_LIFETIME=timedelta(days=14),
+        MAX_CONTENT_LENGTH=6 * 1024 * 1024, RATELIMIT_STORAGE_URI="memory://", WTF_CSRF_TIME_LIMIT=3600)
+    store = Store(database_url)
+    store.migrate()
+    app.extensions["store"] = store
+    CSRFProtect(app)
+    people_session.register(app, store)
+    errors.register(app)
+    from .pages import BLUEPRINTS
+    for blueprint in BLUEPRINTS:
+        app.register_blueprint(blueprint)
+    _protect(app, demo, secure)
+    app.wsgi_app = _serve_static(app.wsgi_app)
+    if trust_proxy:
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=1)
+    return app
+
+
+def _serve_static(wsgi_app):
+    """Static files with ETags, compressed where set-up made a .gz beside them; always asked for afresh."""
+    def add_headers(headers, path, url):
+        headers["Cache-Control"] = "no-cache"
+        for name, value in HEADERS.items():
+            headers[name] = value
+
+    static = WhiteNoise(wsgi_app, max_age=0, add_headers_function=add_headers)
+    for folder in ("app", "style", "icons", "vendor"):
+        static.add_files(str(STATIC / folder), prefix="static/%s/" % folder)
+    return static
+
+
+def _protect(app, demo, secure):
+    if demo:
+        @app.before_request
+        def only_loopback():
+            if request.host.rsplit(":", 1)[0] not in LOOPBACK:
+                abort(403)
+
+    @app.after_request
+    def headers(reply):
+        for name, value in HEADERS.items():
+            reply.headers.setdefault(name, value)
+        if secure:
+            reply.headers["Strict-Transport-Security"] = "max-age=31536000"
+        reply.headers.setdefault("Cache-Control", "no-store")
+        return reply
+
+
+def random_secret():
+    """A secret nobody has seen."""
+    return secrets.token_hex(32)

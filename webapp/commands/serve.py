@@ -1,0 +1,66 @@
+"""`serve`: a plant for real, by waitress."""
+import os
+import signal
+from pathlib import Path
+
+import click
+from waitress import create_server
+
+from ..app import create_app
+
+SHORTEST_SECRET = 24
+_KNOWN_SECRETS = ("change", "secret", "default", "example", "password")
+
+
+def secret_fault(secret):
+    """Why a SECRET_KEY cannot be used, in one sentence; None where it can."""
+    if not secret:
+        return "SECRET_KEY is missing: set it to at least %d random characters." % SHORTEST_SECRET
+    if len(secret) < SHORTEST_SECRET:
+        return "SECRET_KEY is too short: at least %d random characters." % SHORTEST_SECRET
+    if len(set(secret)) < 8 or secret.lower().startswith(_KNOWN_SECRETS):
+        return "SECRET_KEY looks like a default: use random characters."
+    return None
+
+
+def database_url(environment):
+    """DATABASE_URL, or SQLite in the folder DATA."""
+    if environment.get("DATABASE_URL"):
+        return environment["DATABASE_URL"]
+    folder = Path(environment.get("DATA", "data"))
+    folder.mkdir(parents=True, exist_ok=True)
+    return "sqlite:///%s" % (folder.resolve() / "plant.sqlite")
+
+
+def run(app, host, port, ready=None):
+    """Serve until SIGTERM or SIGINT; `ready` is called with the address when the port answers."""
+    try:
+        server = create_server(app, host=host, port=port, threads=8, ident=None)
+    except OSError as error:
+        raise click.ClickException("Port %d on %s cannot be used: %s." % (port, host, error.strerror)) from error
+
+    def end(*_):
+        raise SystemExit(0)
+
+    signal.signal(signal.SIGTERM, end)
+    signal.signal(signal.SIGINT, end)
+    if ready:
+        ready("http://%s:%d/" % (host, port))
+    try:
+        server.run()
+    finally:
+        server.close()
+        app.extensions["store"].close()
+
+
+@click.command()
+def serve():
+    """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder), PORT (8080), HOST (127.0.0.1),
+    TRUST_PROXY=1 behind a proxy that does TLS."""
+    fault = secret_fault(os.environ.get("SECRET_KEY"))
+    if fault:
+        raise click.ClickException(fault)
+    behind_proxy = os.environ.get("TRUST_PROXY") == "1"
+    app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy)
+    run(app, os.environ.get("HOST", "127.0.0.1"), int(os.environ.get("PORT", "8080")),
+        lambda address: click.echo("Linewright serves %s" % address))

@@ -1,0 +1,89 @@
+"""One Store: the database behind it, its migrations, and transactions that read or write."""
+from contextlib import contextmanager
+from pathlib import Path
+
+from alembic import command
+from alembic.config import Config
+from sqlalchemy import create_engine, event, text
+from sqlalchemy.exc import SQLAlchemyError
+
+from .errors import StoreError
+
+MIGRATIONS = Path(__file__).parent / "migrations"
+_BUSY_S = 30
+
+
+def _normal_url(url):
+    """PostgreSQL addresses as people write them, with the driver that is installed."""
+    for prefix in ("postgresql://", "postgres://"):
+        if url.startswith(prefix):
+            return "postgresql+psycopg://" + url[len(prefix):]
+    return url
+
+
+def _prepare_sqlite(engine):
+    """Write-ahead log, every commit on disk, and transactions that say whether they write before they begin."""
+    @event.listens_for(engine, "connect")
+    def connect(connection, _):
+        connection.isolation_level = None
+        for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
+            connection.execute("PRAGMA " + pragma)
+
+    @event.listens_for(engine, "begin")
+    def begin(connection):
+        writes = connection.get_execution_options().get("writes")
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
+
+
+class Store:
+    """The database at `url`: sqlite:///FILE or postgresql://...; `migrate()` brings its tables up to date."""
+
+    def __init__(self, url):
+        self.url = _normal_url(url)
+        options = {"connect_args": {"timeout": _BUSY_S}} if self.url.startswith("sqlite") else {}
+        self.engine = create_engine(self.url, pool_pre_ping=True, **options)
+        if self.engine.dialect.name == "sqlite":
+            _prepare_sqlite(self.engine)
+
+    def _alembic(self):
+        config = Config()
+        config.set_main_option("script_location", str(MIGRATIONS))
+        config.attributes["engine"] = self.engine
+        return config
+
+    def migrate(self):
+        """Create or upgrade the tables. Raises StoreError."""
+        with self._errors():
+            command.upgrade(self._alembic(), "head")
+
+    @contextmanager
+    def _errors(self):
+        try:
+            yield
+        except SQLAlchemyError as error:
+            raise StoreError("The database did not do it: %s" % str(error).splitlines()[0]) from error
+
+    @contextmanager
+    def reading(self):
+        """A connection whose reads belong together."""
+        with self._errors(), self.engine.connect() as connection, connection.begin():
+            yield connection
+
+    @contextmanager
+    def writing(self):
+        """A connection in a transaction that writes; committed at the end, undone by an exception. One writer at a time."""
+        with self._errors(), self.engine.connect() as connection:
+            connection = connection.execution_options(writes=True)
+            with connection.begin():
+                if self.engine.dialect.name != "sqlite":
+                    connection.execute(text("SELECT number FROM counter FOR UPDATE"))
+                yield connection
+
+    def answers(self):
+        """True when the database answers. Raises StoreError."""
+        with self.reading() as connection:
+            return connection.execute(text("SELECT number FROM counter")).scalar() is not None
+
+    def close(self):
+        """Give all connections back."""
+        self.engine.dispose()

@@ -1,0 +1,113 @@
+"""Revisions and the documents they make up. Numbers come from one counter inside the same transaction: no gaps."""
+import json
+
+from sqlalchemy import func, insert, select, update
+
+from . import schema
+from .errors import NotFound
+from .people import now
+
+_COLUMNS = ("id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at",
+            "deleted", "reason", "state")
+
+
+def _revision(row):
+    out = {name: getattr(row, name) for name in _COLUMNS}
+    out["body"], out["fields"] = json.loads(row.body), json.loads(row.fields)
+    return out
+
+
+def _document(row):
+    return {"document": row.id, "kind": row.kind, "site": row.site, "system": row.system, "head": row.head,
+            "deleted": row.deleted, "clash": json.loads(row.clash)}
+
+
+def find(connection, identity):
+    """One revision by id, or None."""
+    row = connection.execute(select(schema.revision).where(schema.revision.c.id == identity)).first()
+    return _revision(row) if row else None
+
+
+def document(connection, identity):
+    """A document's row (kind, site, system, head, deleted, clash), or None."""
+    row = connection.execute(select(schema.document).where(schema.document.c.id == identity)).first()
+    return _document(row) if row else None
+
+
+def newest(connection, identity):
+    """The newest revision of a document. Raises NotFound."""
+    row = connection.execute(select(schema.revision).join(
+        schema.document, schema.document.c.head == schema.revision.c.id).where(schema.document.c.id == identity)).first()
+    if row is None:
+        raise NotFound("There is no such document.")
+    return _revision(row)
+
+
+def newest_of_kind(connection, kind, sites=None, system=None, deleted=False):
+    """Newest revisions of all documents of a kind, with the document's clash; sites None: all of them."""
+    query = select(schema.revision, schema.document.c.clash).join(
+        schema.document, schema.document.c.head == schema.revision.c.id).where(
+        schema.document.c.kind == kind, schema.document.c.deleted == deleted)
+    if sites is not None:
+        query = query.where(schema.document.c.site.in_(sites))
+    if system is not None:
+        query = query.where(schema.document.c.system == system)
+    return [dict(_revision(row), clash=json.loads(row.clash))
+            for row in connection.execute(query.order_by(schema.revision.c.number))]
+
+
+def history(connection, identity):
+    """All revisions of a document, the newest first."""
+    rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity)
+                              .order_by(schema.revision.c.number.desc()))
+    return [_revision(row) for row in rows]
+
+
+def sites(connection):
+    """Names of all sites that documents belong to."""
+    return sorted(connection.execute(select(schema.document.c.site).distinct()).scalars())
+
+
+def feed(connection, after, limit, sites=None):
+    """(revisions numbered above `after` in order, cursor, more); sites None: all.
+
+    The counter is read first, so that nothing which commits meanwhile is skipped by the cursor.
+    """
+    top = connection.execute(select(schema.counter.c.number)).scalar()
+    query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= top)
+    if sites is not None:
+        query = query.where(schema.revision.c.site.in_(sites))
+    rows = list(connection.execute(query.order_by(schema.revision.c.number).limit(limit + 1)))
+    more = len(rows) > limit
+    found = [_revision(row) for row in rows[:limit]]
+    return found, found[-1]["number"] if more else max(top, after), more
+
+
+def add(connection, revision, state, fields=(), clash=None):
+    """Store a revision as its document's newest; returns its number. `clash` replaces the document's list of clashes."""
+    connection.execute(update(schema.counter).values(number=schema.counter.c.number + 1))
+    number = connection.execute(select(schema.counter.c.number)).scalar()
+    values = {name: revision.get(name) for name in _COLUMNS}
+    values.update(number=number, received_at=now(), state=state, fields=json.dumps(list(fields)),
+                  deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False))
+    connection.execute(insert(schema.revision).values(**values))
+    _move_head(connection, revision, clash)
+    return number
+
+
+def _move_head(connection, revision, clash):
+    held = document(connection, revision["document"])
+    values = {"head": revision["id"], "site": revision["site"], "deleted": bool(revision.get("deleted"))}
+    if clash is not None:
+        values["clash"] = json.dumps(clash)
+    if held:
+        connection.execute(update(schema.document).where(schema.document.c.id == revision["document"]).values(**values))
+    else:
+        values.setdefault("clash", "[]")
+        connection.execute(insert(schema.document).values(
+            id=revision["document"], kind=revision["kind"], system=revision["body"].get("system"), **values))
+
+
+def count(connection):
+    """How many revisions there are."""
+    return connection.execute(select(func.count()).select_from(schema.revision)).scalar()

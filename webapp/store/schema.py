@@ -1,0 +1,72 @@
+"""The tables. Alembic's migrations make them; a test holds both together."""
+from sqlalchemy import Boolean, Column, Index, Integer, MetaData, String, Table, Text
+
+metadata = MetaData(naming_convention={
+    "ix": "ix_%(column_0_label)s", "uq": "uq_%(table_name)s_%(column_0_name)s", "pk": "pk_%(table_name)s"})
+
+counter = Table(
+    "counter", metadata,
+    Column("plant", String(50), primary_key=True),
+    Column("number", Integer, nullable=False))
+
+revision = Table(
+    "revision", metadata,
+    Column("id", String(64), primary_key=True),
+    Column("number", Integer, nullable=False, unique=True),
+    Column("document", String(64), nullable=False),
+    Column("kind", String(40), nullable=False),
+    Column("site", String(300), nullable=False),
+    Column("parent", String(64)),
+    Column("also", String(64)),
+    Column("made_at", String(40), nullable=False),
+    Column("made_by", String(64), nullable=False),
+    Column("phone", String(64)),
+    Column("received_at", String(40), nullable=False),
+    Column("deleted", Boolean, nullable=False),
+    Column("reason", Text),
+    Column("state", String(20), nullable=False),
+    Column("fields", Text, nullable=False),
+    Column("body", Text, nullable=False))
+Index("ix_revision_document_number", revision.c.document, revision.c.number)
+Index("ix_revision_site_number", revision.c.site, revision.c.number)
+
+document = Table(
+    "document", metadata,
+    Column("id", String(64), primary_key=True),
+    Column("kind", String(40), nullable=False),
+    Column("site", String(300), nullable=False),
+    Column("system", String(64)),
+    Column("head", String(64), nullable=False),
+    Column("deleted", Boolean, nullable=False),
+    Column("clash", Text, nullable=False))
+Index("ix_document_system", document.c.system)
+
+person = Table(
+    "person", metadata,
+    Column("id", String(64), primary_key=True),
+    Column("name", String(100), nullable=False, unique=True),
+    Column("password", String(300), nullable=False),
+    Column("role", String(20), nullable=False),
+    Column("sites", Text, nullable=False),
+    Column("all_sites", Boolean, nullable=False),
+    Column("active", Boolean, nullable=False),
+    Column("session_key", String(64), nullable=False))
+
+phone = Table(
+    "phone", metadata,
+    Column("id", String(64), primary_key=True),
+    Column("person", String(64), nullable=False),
+    Column("first_seen", String(40), nullable=False),
+    Column("last_seen", String(40), nullable=False),
+    Column("last_sent", String(40)),
+    Column("last_kind", String(40)),
+    Column("sent", Integer, nullable=False),
+    Column("revoked", Boolean, nullable=False))
+
+audit = Table(
+    "audit", metadata,
+    Column("id", Integer, primary_key=True, autoincrement=True),
+    Column("at", String(40), nullable=False),
+    Column("who", String(64), nullable=False),
+    Column("what", String(100), nullable=False),
+    Column("about", Text, nullable=False))

@@ -1,0 +1,260 @@
+"""The HTTP face of the store for phones: session, token, send, feed. Errors have one shape (errors.py)."""
+import uuid
+from datetime import datetime
+
+from flask import Blueprint, abort, current_app, jsonify, request, session
+from flask_login import current_user, login_required, login_user, logout_user
+from flask_wtf.csrf import generate_csrf
+
+from . import sync_decide
+from .engine.check import check
+from .engine.findings import ordered
+from .engine.present import present
+from .errors import error_reply
+from .pages.guard import may_see, sites_of, store
+from .people_session import Signed, limiter, limit_key
+from .store import people, revisions
+from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
+
+blueprint = Blueprint("sync", __name__)
+
+MOST_REVISIONS = 200
+MOST_BYTES = 5 * 1024 * 1024
+MOST_IN_FEED = 500
+FORMATS = {"system": "system/1", "test-run": "test-run/1", "round": "round/1", "settings-entry": "settings-entry/1"}
+NO_SITE = ""
+
+
+# ---- session
+
+def _json_object():
+    if not request.is_json:
+        abort(415)
+    body = request.get_json(silent=True)
+    if not isinstance(body, dict):
+        abort(400)
+    return body
+
+
+def _session_answer():
+    person = current_user.person
+    with store().reading() as connection:
+        sites = person["sites"] if not person["all_sites"] else sorted(set(revisions.sites(connection)) - {NO_SITE})
+    return jsonify({"person": {"id": person["id"], "name": person["name"], "role": person["role"], "sites": sites},
+                    "token": generate_csrf()})
+
+
+@blueprint.post("/api/session")
+@limiter.limit("10 per minute; 60 per hour", key_func=limit_key, deduct_when=lambda reply: reply.status_code == 401)
+def sign_in():
+    body = _json_object()
+    name, password, phone = body.get("name"), body.get("password"), body.get("phone")
+    if not isinstance(name, str) or not isinstance(password, str):
+        return error_reply(400, says="Name and password are needed.", do="Enter both.")
+    if phone is not None and not is_uuid(phone):
+        return error_reply(400, says="The phone's id is not a UUID.", do="Make one on the phone and keep it.")
+    with store().writing() as connection:
+        person = people.verify(connection, name, password)
+        if person and phone and not people.seen_phone(connection, phone, person["id"]):
+            return error_reply(403, says="This phone has been revoked.", do="Ask your administrator.")
+        if person:
+            people.note(connection, person["id"], "signed in", phone or "")
+    if person is None:
+        return error_reply(401, "wrong name or password", "Name or password is wrong.", "Try again.")
+    begin_session(person, phone)
+    return _session_answer()
+
+
+def begin_session(person, phone=None):
+    """Sign a person in on this browser."""
+    session.clear()
+    session.permanent = True
+    session["phone"] = phone
+    login_user(Signed(person))
+
+
+@blueprint.get("/api/session")
+@login_required
+def who():
+    return _session_answer()
+
+
+@blueprint.delete("/api/session")
+def sign_out():
+    logout_user()
+    session.clear()
+    return jsonify({"ended": True})
+
+
+@blueprint.get("/api/token")
+def token():
+    return jsonify({"token": generate_csrf()})
+
+
+@blueprint.get("/api/demo")
+def demo_people():
+    if not current_app.config["DEMO"]:
+        abort(404)
+    return jsonify({"people": [{"name": name} for name in (people.TECHNICIAN, people.SUPERVISOR)]})
+
+
+@blueprint.get("/health")
+def health():
+    store().answers()
+    return jsonify({"ok": True})
+
+
+# ---- sending
+
+@blueprint.post("/sync/send")
+@login_required
+def send():
+    if (request.content_length or 0) > MOST_BYTES:
+        abort(413)
+    incoming = _json_object().get("revisions")
+    if not isinstance(incoming, list):
+        return error_reply(400, says="revisions must be a list.")
+    if len(incoming) > MOST_REVISIONS:
+        return error_reply(413, says="At most %d revisions at a time." % MOST_REVISIONS, do="Send the rest afterwards.")
+    with store().writing() as connection:
+        results = [_receive(connection, revision) for revision in incoming]
+        _note_phone(connection, incoming, results)
+    return jsonify({"results": results})
+
+
+def _note_phone(connection, incoming, results):
+    """Remember what a phone sent, by the id in the revision or else in the session."""
+    taken = [revision for revision, result in zip(incoming, results) if result["state"] != REFUSED]
+    for phone in {revision.get("phone") or session.get("phone") for revision in taken} - {None}:
+        of_phone = [revision for revision in taken if (revision.get("phone") or session.get("phone")) == phone]
+        people.seen_phone(connection, phone, current_user.person["id"])
+        people.sent_by(connection, phone, len(of_phone), of_phone[-1]["kind"])
+
+
+def _result(identity, state, number=None, says=None, findings=(), fields=()):
+    return {"id": identity, "state": state, "number": number, "says": says, "findings": list(findings), "fields": list(fields)}
+
+
+def _receive(connection, revision):
+    """Take one revision: well-formed, allowed, checked, decided, stored. Returns its result."""
+    identity = revision.get("id") if isinstance(revision, dict) else None
+    says = envelope_fault(revision)
+    if says:
+        return _result(identity, REFUSED, says=says)
+    site = _site_of(connection, revision)
+    if site is None:
+        return _result(identity, REFUSED, says="The system it belongs to is not known here: pull first, or send the system first.")
+    held_document = revisions.document(connection, revision["document"])
+    person = current_user.person
+    if not may_see(person, site) or (held_document and not may_see(person, held_document["site"])):
+        return _result(identity, REFUSED, says="You do not work on this site: ask your administrator.")
+    held = _held(connection, revision, held_document)
+    decision = sync_decide.decide(held, revision)
+    if held.known or decision.state == REFUSED:
+        return _result(identity, decision.state, held.known["number"] if held.known and decision.state != REFUSED else None,
+                       decision.says, fields=decision.fields)
+    findings = [] if revision.get("deleted") else stops(revision["body"])
+    if findings:
+        return _result(identity, REFUSED, says="The check of the document found something: " + findings[0]["says"],
+                       findings=findings)
+    return _store(connection, revision, site, held, decision)
+
+
+def _held(connection, revision, held_document):
+    parent = revision.get("parent")
+    return Held(revisions.find(connection, revision["id"]),
+                revisions.newest(connection, revision["document"]) if held_document else None,
+                revisions.find(connection, parent) if parent else None,
+                held_document["clash"] if held_document else [])
+
+
+def _store(connection, revision, site, held, decision):
+    person = current_user.person["id"]
+    revision = dict(revision, site=site, made_by=person)
+    if decision.joined is not None and stops(decision.joined):
+        decision = _not_joined(held, revision, decision)
+    number = revisions.add(connection, revision, decision.state, decision.fields, decision.clash)
+    if decision.joined is not None:
+        revisions.add(connection, dict(
+            revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
+            body=decision.joined, phone=None, made_at=people.now(), reason="joined by the server"),
+            ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
+    return _result(revision["id"], decision.state, number, fields=decision.fields)
+
+
+def _not_joined(held, revision, decision):
+    """What the two would make together does not pass the check: both are kept for a person to settle."""
+    fields = decision.fields or sorted(
+        sync_decide.path_text(path) for path in sync_decide.changes(held.parent["body"], revision["body"]))
+    mark = {"ours": revision["id"], "theirs": held.head["id"], "fields": fields}
+    return decision._replace(state=CLASH, fields=fields, joined=None, clash=held.clash + [mark])
+
+
+def stops(body):
+    """The findings that keep a document from being stored, with their sentences."""
+    return [entry for entry in present(ordered(check(body))) if entry["severity"] == "stop"]
+
+
+def _site_of(connection, revision):
+    """The site of a system, or of the system that a record belongs to; None where that system is not held."""
+    if revision["kind"] == "system":
+        site = revision["body"].get("site")
+        return site if isinstance(site, str) else NO_SITE
+    held = revisions.document(connection, revision["body"].get("system") or "")
+    return held["site"] if held else None
+
+
+def is_uuid(text):
+    """True for the text of a UUID."""
+    try:
+        return isinstance(text, str) and str(uuid.UUID(text)) == text.lower()
+    except ValueError:
+        return False
+
+
+def _has_offset(text):
+    try:
+        return isinstance(text, str) and datetime.fromisoformat(text.replace("Z", "+00:00")).tzinfo is not None
+    except ValueError:
+        return False
+
+
+def envelope_fault(revision):
+    """What is wrong with a revision's envelope, in a sentence; None where nothing is."""
+    if not isinstance(revision, dict):
+        return "A revision must be an object."
+    for name in ("id", "document"):
+        if not is_uuid(revision.get(name)):
+            return "%s must be a UUID made on the phone." % name
+    for name in ("parent", "also", "phone"):
+        if revision.get(name) is not None and not is_uuid(revision[name]):
+            return "%s must be a UUID or null." % name
+    if revision.get("kind") not in FORMATS:
+        return "Documents of the kind %s are not kept here." % str(revision.get("kind"))[:40]
+    if not _has_offset(revision.get("made_at")):
+        return "made_at must be a time with its offset (RFC 3339)."
+    if not isinstance(revision.get("body"), dict):
+        return "body must be the whole document."
+    if not isinstance(revision.get("deleted", False), bool) or not isinstance(revision.get("reason") or "", str):
+        return "deleted must be true or false, reason a text."
+    if not revision.get("deleted") and revision["body"].get("format") != FORMATS[revision["kind"]]:
+        return "A %s has the format %s." % (revision["kind"], FORMATS[revision["kind"]])
+    return None
+
+
+# ---- the feed
+
+def _whole_number(name, default, most):
+    text = request.args.get(name, str(default))
+    if not text.isdigit() or int(text) > most:
+        abort(400)
+    return int(text)
+
+
+@blueprint.get("/sync/feed")
+@login_required
+def feed():
+    after, limit = _whole_number("after", 0, 2 ** 31), _whole_number("limit", 200, MOST_IN_FEED)
+    with store().reading() as connection:
+        found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person))
+    return jsonify({"revisions": found, "cursor": cursor, "more": more})
