@@ -1,0 +1,165 @@
+// edit.js: a system's form in five parts; a draft is kept at every change, figures follow while typing.
+import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { draft as readDraft, get, keepDraft, save } from '../documents.js';
+import { ask } from '../engine.js';
+import { Form, loadCatalogue, partOf } from '../form.js';
+import { go } from '../router.js';
+import { field } from '../views/fields.js';
+import { needFields } from '../views/need.js';
+import { verdicts } from '../views/verdict.js';
+import { walkView } from '../views/walk.js';
+import * as walk from '../walk.js';
+
+const PARTS = [['machine', 'Machine and points'], ['lubricant', 'Grease and temperatures'], ['line', 'Pump and pipe'],
+  ['sensing', 'Switches and controller'], ['wiring', 'Wiring']];
+const NOT_HERE = ['id', 'kind', 'baseline_run', 'controller.wording', 'controller.order', 'controller.shown_in'];
+const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
+
+class Editor {
+  constructor(id, part, screen) {
+    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, findings: [], worked: null, turn: 0, lost: '' });
+  }
+
+  async load() {
+    this.catalogue = await loadCatalogue();
+    const held = await get(this.id);
+    const kept = await readDraft(`edit:${this.id}`);
+    this.draft = kept ?? { body: structuredClone(held?.body ?? null), at: 'pump' };
+    if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
+    this.form = await Form.of(this.draft);
+    walk.prepare(this.form.body);
+    this.draft.at ??= 'pump';
+    return true;
+  }
+
+  changed = () => {
+    this.keeping = keepDraft(`edit:${this.id}`, this.draft).then(() => { this.lost = ''; }, () => {
+      this.lost = 'This phone could not keep the last change. Free some space before you walk on.';
+      this.show();
+    });
+    this.show();
+    this.work();
+  };
+
+  /** Figures and findings for what is there now; an older answer never replaces a newer one. */
+  async work() {
+    const turn = ++this.turn;
+    const answer = await ask({ do: 'work', document: this.form.body, simulate: false, detail: false });
+    if (turn !== this.turn) return;
+    this.findings = answer.findings;
+    this.worked = answer.settings ? answer : null;
+    performance.mark('figures shown');
+    this.show();
+  }
+
+  errors() {
+    return new Map(this.findings.filter((one) => one.severity === 'stop').map((one) => [one.where, `${one.says} ${one.do}`]));
+  }
+
+  openCount(part) {
+    const wrong = [...this.form.errors.keys()].filter((place) => partOf(place) === part).length;
+    return wrong + (this.worked ? 0 : this.findings.filter((one) => one.severity === 'stop' && partOf(one.where) === part).length);
+  }
+
+  act = (what, thing) => {
+    const { body } = this.form;
+    const lists = ['sections[', 'devices[', 'points[', 'switches['];
+    this.undo = what === 'remove' || what === 'remove point' ? structuredClone(body) : what === 'undo' ? this.undo : null;
+    const opened = (kind, list) => { this.open = `${kind}:${body[list].length - 1}`; };
+    const deeds = {
+      open: () => { this.open = thing; }, close: () => { this.open = null; },
+      branching: () => { this.branching = true; }, 'branch from': () => { this.branching = false; this.draft.at = thing; },
+      pipe: () => { this.draft.at = walk.addPipe(body, this.draft.at); opened('pipe', 'sections'); },
+      device: () => { walk.addDevice(body, this.draft.at); opened('device', 'devices'); },
+      switch: () => { walk.addSwitch(body, this.draft.at); opened('switch', 'switches'); },
+      'add point': () => walk.addPoint(body, thing), 'remove point': () => walk.removePoint(body, thing),
+      nearer: () => walk.move(body, thing, -1), farther: () => walk.move(body, thing, 1),
+      remove: () => { walk.remove(body, thing); this.open = null; },
+      undo: () => { this.draft.body = this.undo; this.undo = null; },
+    };
+    deeds[what]();
+    if (['remove', 'remove point', 'undo', 'nearer', 'farther'].includes(what)) lists.forEach((prefix) => this.form.forget(prefix));
+    if (!walk.places(this.form.body).some(({ node }) => node === this.draft.at)) this.draft.at = 'pump';
+    this.changed();
+  };
+
+  async save() {
+    await this.keeping;
+    try {
+      await save('system', this.id, this.form.body, { dropDraft: `edit:${this.id}` });
+      await go(`/app/systems/${this.id}`);
+    } catch (error) {
+      this.lost = `This phone could not save it (${error.message}). Nothing is lost while this page stays open.`;
+      this.show();
+    }
+  }
+
+  fields() {
+    const errors = this.errors();
+    const groups = [];
+    for (const entry of this.catalogue.values()) {
+      if (entry.part !== this.part || NOT_HERE.includes(entry.path) || entry.path.includes('[]') || entry.path.startsWith('measured')) continue;
+      if (entry.kind === 'group') groups.push(html`<h2>${entry.label}</h2>`);
+      if (entry.kind === 'ranges') groups.push(this.ranges(entry, errors));
+      if (SIMPLE.includes(entry.kind)) groups.push(field(this.form, entry.path, errors, this.changed));
+    }
+    return groups;
+  }
+
+  ranges(entry, errors) {
+    const value = entry.path.split('.').reduce((thing, step) => thing?.[step], this.form.body);
+    const places = Array.isArray(value) ? value.map((_, number) => `${entry.path}[${number}]`) : [entry.path];
+    return html`<h3>${entry.label}: what the controller accepts</h3>
+      ${places.map((place) => ['min_s', 'max_s', 'step_s'].map((one) => field(this.form, `${place}.${one}`, errors, this.changed)))}`;
+  }
+
+  walking() {
+    const { body } = this.form;
+    const state = { open: this.open, at: this.draft.at, branching: this.branching, places: walk.places(body), undo: this.undo };
+    return html`<h2>Walk the line</h2>${walkView(this.form, walk.entries(body), state, this.errors(), this.changed, this.act)}`;
+  }
+
+  points() {
+    const { points } = this.form.body;
+    if (!points.length) return html`<h2>Lubrication points</h2><p>Points are entered while walking the line, under <a href="/app/systems/${this.id}/edit/line">Pump and pipe</a>.</p>`;
+    return html`<h2>Lubrication points</h2>${points.map((point, index) => html`<details><summary class="check">${point.name || `Point ${index + 1}`}</summary>
+      ${field(this.form, `points[${index}].name`, this.errors(), this.changed)}${needFields(this.form, index, this.errors(), this.changed)}</details>`)}`;
+  }
+
+  foot() {
+    const open = PARTS.reduce((sum, [part]) => sum + this.openCount(part), 0);
+    const stops = this.findings.filter((one) => one.severity === 'stop').length;
+    return html`<div class="answer" aria-live="polite"><span>${this.worked ? 'Build-up, pause' : `${open} still to enter`}</span>
+      <span class="value">${this.worked ? `${this.worked.build.time_frictionless.shown}, ${this.worked.interval.pause.shown}` : ''}</span></div>
+      <button class="main" ?disabled=${!this.worked || this.form.errors.size > 0} @click=${() => this.save()}>
+        ${this.worked ? (stops ? `Save with ${stops} to stop for` : 'Save') : 'Save when all is entered'}</button>`;
+  }
+
+  show() {
+    const name = this.form.body.name || 'New system';
+    const number = PARTS.findIndex(([part]) => part === this.part);
+    this.screen.show({
+      above: `${name} · ${number + 1} of ${PARTS.length}`, title: PARTS[number][1], tab: 'Systems', busy: true,
+      state: this.lost || 'draft',
+      body: html`${this.lost ? html`<p class="field-error" role="alert">${this.lost}</p>` : nothing}
+        <nav class="parts" aria-label="Parts of the form">${PARTS.map(([part, title]) => {
+          const open = this.openCount(part);
+          return html`<a href="/app/systems/${this.id}/edit/${part}" aria-current=${part === this.part ? 'step' : nothing}>
+            <span>${title}</span><small>${open ? `${open} to enter` : 'complete'}</small></a>`;
+        })}</nav>
+        ${this.fields()}${this.part === 'line' ? this.walking() : nothing}${this.part === 'machine' ? this.points() : nothing}
+        ${this.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
+      foot: this.foot(),
+    });
+  }
+}
+
+export async function open({ id, part }, screen) {
+  const editor = new Editor(id, part, screen);
+  if (!(await editor.load())) return null;
+  editor.show();
+  await editor.work();
+  const flush = () => keepDraft(`edit:${id}`, editor.draft);
+  window.addEventListener('pagehide', flush);
+  return async () => { window.removeEventListener('pagehide', flush); await editor.keeping; };
+}

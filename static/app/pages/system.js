@@ -1,0 +1,127 @@
+// system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
+import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
+import { ask } from '../engine.js';
+import { picture } from '../picture.js';
+import { go } from '../router.js';
+import { clashView } from '../views/clash.js';
+import { figureButton } from '../views/figure.js';
+import { GROUPS } from '../views/groups.js';
+import { papers } from '../views/papers.js';
+import { verdict, verdicts } from '../views/verdict.js';
+import { workSaved } from '../worked.js';
+
+const WIDTH = 328;
+
+class SystemPage {
+  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, line: null, trace: null, closed: false }); }
+
+  async load() {
+    this.held = await get(this.id);
+    if (!this.held || this.held.deleted) return this.missing();
+    [this.runs, this.rounds] = await Promise.all([list('test-run', this.id), list('round', this.id)]);
+    this.show();
+    await workSaved(this.held, (worked) => this.take(worked)).catch((error) => { if (!error.cancelled) throw error; });
+    return null;
+  }
+
+  async take(worked) {
+    if (this.closed) return;
+    this.worked = worked;
+    this.show();
+    if (!worked.settings) return;
+    const document = this.held.body;
+    const drawn = await ask({ do: 'diagram', document, worked: { points: worked.points }, width: WIDTH });
+    this.line = { ...drawn, element: picture(drawn.svg) };
+    if (worked.traces) {
+      const traced = await ask({ do: 'trace_picture', document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH });
+      this.trace = { ...traced, element: picture(traced.svg) };
+    }
+    if (!this.closed) this.show();
+  }
+
+  missing() {
+    this.screen.show({ above: 'Systems', title: 'Not on this phone', tab: 'Systems', body: html`<p>This system is not on this phone. With signal, send and fetch first.</p><p><a class="button main" href="/app/to-send">Fetch</a></p>` });
+  }
+
+  toggle(path) {
+    if (!this.opened.delete(path)) this.opened.add(path);
+    this.show();
+  }
+
+  figure(path, name, figure) {
+    return figureButton(name, figure, this.opened.has(path), () => this.toggle(path));
+  }
+
+  settings() {
+    return html`<h2>Settings for the controller</h2><div class="settings">${this.worked.settings.map((one) => html`
+      <div><details><summary class="figure-button"><span class="name">${one.label}</span><span class="value">${one.shown}</span></summary>
+        <p class="small">${one.reason}</p></details></div>`)}</div>
+      <p><a class="button" href="/app/systems/${this.id}/setting-up">Enter them into the controller</a></p>`;
+  }
+
+  groups() {
+    const simulated = this.worked.simulated;
+    return GROUPS.map(([key, title, names]) => html`<h2>${title}</h2><div class="figures">${names.map(([name, text]) => {
+      const figure = this.worked[key]?.[name];
+      return figure || (!simulated && /^(time_|reset_)/.test(name) && name !== 'time') ? this.figure(`${key}.${name}`, text, figure) : nothing;
+    })}</div>`);
+  }
+
+  points() {
+    return html`<h2>Points</h2>${this.worked.points.map((point) => html`<h3>${point.name}</h3><div class="settings">
+      ${[['need', 'Need'], ['dose', 'Dose a cycle'], ['rate', 'Delivered'], ['ratio', 'Times the need']].map(([name, text]) => html`
+        <div>${point[name] ? this.figure(`${point.id}.${name}`, text, point[name]) : nothing}</div>`)}</div>`)}`;
+  }
+
+  copy = async () => {
+    const id = newId();
+    const { measured, baseline_run: baseline, ...body } = structuredClone(this.held.body);
+    await keepDraft(`edit:${id}`, { body: { ...body, id, name: `${body.name} (copy)` }, at: 'pump' });
+    await go(`/app/systems/${id}/edit/machine`);
+  };
+
+  settle = async (side) => {
+    const { mine, other } = this.held.clash;
+    const [stands, gives] = side === 'mine' ? [mine, other] : [other, mine];
+    await save('system', this.id, stands.body, { parent: mine.revision, also: other.revision, reason: `clash settled: ${gives.revision} gave way` });
+    await this.load();
+  };
+
+  show() {
+    const { body, waiting, refused, clash } = this.held;
+    const done = this.worked?.settings;
+    this.screen.show({
+      above: [body.site, body.area].filter(Boolean).join(' · '), title: body.name, tab: 'Systems', state: waiting ? 'phone' : 'server',
+      body: html`
+        ${clash ? clashView(clash, this.settle) : nothing}
+        ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
+        ${this.worked ? verdicts(this.worked.findings) : html`<p role="status">Working…</p>`}
+        ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
+        <div class="two"><div>
+          ${done ? this.settings() : nothing}
+          <h2>To do here</h2><div class="buttons">
+            <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
+            <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
+          ${papers(this.id, this.runs, this.rounds)}
+        </div><div>
+          ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
+          ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.element}<p class="small">${this.trace.says}</p>` : nothing}
+        </div></div>
+        ${done ? html`${this.groups()}${this.points()}` : nothing}
+        <p class="small">Results support a competent person's judgement; the equipment maker's limits, local electrical codes and licensed practice come first.</p>`,
+    });
+  }
+}
+
+export async function open({ id }, screen) {
+  const page = new SystemPage(id, screen);
+  let revision = null;
+  await page.load();
+  revision = page.held?.revision;
+  const stop = onChange(async () => {
+    const held = await get(id);
+    if (held?.revision !== revision || held?.waiting !== page.held?.waiting) { revision = held?.revision; await page.load(); }
+  });
+  return () => { page.closed = true; stop(); };
+}

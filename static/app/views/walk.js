@@ -1,0 +1,82 @@
+// walk.js (view): the spine with one entry open, and the four ways to go on.
+import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { repeat } from '/static/vendor/lit-html/directives/repeat.js';
+import { valueAt } from '../form.js';
+import { pointsOf } from '../walk.js';
+import { field } from './fields.js';
+import { needFields } from './need.js';
+
+const LISTS = { pipe: 'sections', device: 'devices', switch: 'switches' };
+const FIELDS = {
+  pipe: ['length_m', 'bore_mm', 'wall', 'expansion_cm3_per_m_per_100bar'],
+  device: ['output_min_cm3', 'output_max_cm3', 'output_step_cm3', 'fires_bar', 'resets_bar', 'stroke_s'],
+  switch: ['id', 'trips_bar', 'resets_bar', 'contact'],
+};
+
+function shownAt(form, place) {
+  const text = form.text(place);
+  return text ? `${text} ${/[a-z"]/i.test(text) ? '' : form.unitsOf(place).chosen}`.trim() : '…';
+}
+
+function title(form, entry) {
+  const place = `${LISTS[entry.kind]}[${entry.index}]`;
+  const thing = valueAt(form.body, place);
+  if (entry.kind === 'pipe') {
+    return [`${shownAt(form, `${place}.length_m`)} ${thing.wall ?? 'steel'}, ${shownAt(form, `${place}.bore_mm`)}`, ''];
+  }
+  if (entry.kind === 'switch') return [`Switch ${thing.id}`, `trips at ${shownAt(form, `${place}.trips_bar`)}`];
+  const points = pointsOf(form.body, thing.id);
+  return [points.map(({ point }) => point.name).join(', ') || `Device ${thing.id}`,
+    `${thing.id}: ${points.length} ${points.length === 1 ? 'point' : 'points'}, fires at ${shownAt(form, `${place}.fires_bar`)}`];
+}
+
+function points(form, device, errors, changed, act) {
+  return html`${pointsOf(form.body, device.id).map(({ index }) => html`
+    <h3>Point ${index + 1}</h3>
+    ${field(form, `points[${index}].name`, errors, changed)}
+    ${needFields(form, index, errors, changed)}
+    <p><button class="quiet" @click=${() => act('remove point', index)}>Take this point away</button></p>`)}
+    <p><button @click=${() => act('add point', device.id)}>One more point on this device</button></p>`;
+}
+
+function opened(form, entry, errors, changed, act) {
+  const place = `${LISTS[entry.kind]}[${entry.index}]`;
+  const hose = form.body.sections?.[entry.index]?.wall === 'hose';
+  const names = FIELDS[entry.kind].filter((one) => one !== 'expansion_cm3_per_m_per_100bar' || hose);
+  return html`${names.map((one) => field(form, `${place}.${one}`, errors, changed))}
+    ${entry.kind === 'device' ? points(form, valueAt(form.body, place), errors, changed, act) : nothing}
+    <div class="buttons">
+      <button class="quiet" @click=${() => act('nearer', entry)}>Nearer the pump</button>
+      <button class="quiet" @click=${() => act('farther', entry)}>Farther away</button>
+      <button class="quiet" @click=${() => act('remove', entry)}>Take away</button>
+      <button @click=${() => act('close')}>Done</button>
+    </div>`;
+}
+
+const count = (errors, place) => [...errors.keys()].filter((one) => one.startsWith(place)).length;
+
+/** The spine. `state`: {open: 'pipe:0'|null, at: node, branching, places, undo}; `act(what, thing)` does things. */
+export function walkView(form, walk, state, errors, changed, act) {
+  return html`<ol class="spine">
+    <li class="pump"><strong>Pump</strong></li>
+    ${repeat(walk, (entry) => `${entry.kind}:${entry.index}`, (entry) => {
+      const key = `${entry.kind}:${entry.index}`;
+      const [name, second] = title(form, entry);
+      const wrong = count(errors, `${LISTS[entry.kind]}[${entry.index}]`);
+      return html`<li class="${entry.kind} ${entry.branch ? 'branch' : ''}">
+        <div class="line"><span>${entry.kind === 'pipe' ? name : html`<strong>${name}</strong>`}
+          ${second ? html`<br><small>${second}</small>` : nothing}
+          ${wrong ? html`<span class="field-error">${wrong} to fill in</span>` : nothing}</span>
+          ${state.open === key ? nothing : html`<button class="quiet" aria-label="Change ${name}" @click=${() => act('open', key)}>Change</button>`}</div>
+        ${state.open === key ? opened(form, entry, errors, changed, act) : nothing}</li>`;
+    })}
+  </ol>
+  ${state.undo ? html`<p class="notice">Taken away. <button class="quiet" @click=${() => act('undo')}>Put it back</button></p>` : nothing}
+  ${state.branching ? html`<fieldset class="field"><legend>Branch from</legend><div class="buttons">${state.places.map(({ node, name }) => html`
+      <button @click=${() => act('branch from', node)}>${name}</button>`)}</div></fieldset>` : html`
+  <p>Then, after <strong>${state.places.find((one) => one.node === state.at)?.name ?? 'the pump'}</strong>:</p>
+  <div class="buttons">
+    <button @click=${() => act('device')}>Device</button><button @click=${() => act('branching')}>Branch</button>
+    <button @click=${() => act('switch')}>Switch</button><button @click=${() => act('pipe')}>More pipe</button>
+  </div>`}`;
+}

@@ -1,0 +1,125 @@
+// walk.js: the line as one walks it: pipes, devices with their points, switches. Pure functions on a system's body.
+
+const PUMP = 'pump';
+
+function freeName(things, letter, key = 'id') {
+  const names = new Set(things.map((thing) => thing[key]));
+  let number = things.length + 1;
+  while (names.has(letter + number)) number += 1;
+  return letter + number;
+}
+
+const nodes = (body) => [PUMP, ...body.sections.map((section) => section.to)];
+
+/** What the form needs to be there. */
+export function prepare(body) {
+  for (const list of ['sections', 'devices', 'points', 'switches']) body[list] ??= [];
+}
+
+/** Entries in walking order: {kind: 'pipe'|'device'|'switch', index, node, branch}. Unconnected things come last. */
+export function entries(body) {
+  const out = [];
+  const seen = new Set();
+  const at = (node, branch) => {
+    for (const kind of ['device', 'switch']) {
+      body[kind === 'device' ? 'devices' : 'switches'].forEach((thing, index) => {
+        if (thing.at === node) out.push({ kind, index, node, branch });
+      });
+    }
+  };
+  const stack = [{ node: PUMP, branch: false }];
+  while (stack.length) {
+    const { node, branch, index } = stack.pop();
+    if (seen.has(node)) continue;
+    seen.add(node);
+    if (index !== undefined) out.push({ kind: 'pipe', index, node, branch });
+    at(node, branch);
+    const from = body.sections.map((section, number) => ({ section, number })).filter(({ section }) => section.from === node);
+    from.reverse().forEach(({ section, number }, place) => {
+      stack.push({ node: section.to, index: number, branch: branch || place < from.length - 1 });
+    });
+  }
+  body.sections.forEach((section, index) => { if (!seen.has(section.to)) out.push({ kind: 'pipe', index, node: section.to, branch: false }); });
+  return out;
+}
+
+/** Points of a device with their places in the list. */
+export function pointsOf(body, deviceId) {
+  return body.points.map((point, index) => ({ point, index })).filter(({ point }) => point.device === deviceId);
+}
+
+/** More pipe from a node, like the last one; returns its end. */
+export function addPipe(body, from) {
+  const last = body.sections.at(-1);
+  const to = freeName(body.sections, 'N', 'to');
+  body.sections.push({ ...(last ?? { wall: 'steel' }), id: freeName(body.sections, 'S'), from, to });
+  return to;
+}
+
+/** A device at a node, like the last one, with as many points, each needing what the last point needs. */
+export function addDevice(body, node) {
+  const last = body.devices.at(-1);
+  const device = { ...(last ?? { stroke_s: 1 }), id: freeName(body.devices, 'D'), at: node };
+  body.devices.push(device);
+  const count = last ? Math.max(1, pointsOf(body, last.id).length) : 1;
+  for (let n = 0; n < count; n += 1) addPoint(body, device.id);
+  return device;
+}
+
+/** One more point on a device. */
+export function addPoint(body, deviceId) {
+  const last = body.points.at(-1);
+  const id = freeName(body.points, 'P');
+  body.points.push({ id, name: `Point ${id.slice(1)}`, device: deviceId, need: structuredClone(last?.need ?? { method: 'stated' }) });
+}
+
+/** A switch at a node, like the last one. */
+export function addSwitch(body, node) {
+  const last = body.switches.at(-1);
+  body.switches.push({ ...(last ?? { contact: 'normally open' }), id: freeName(body.switches, 'PS'), at: node });
+}
+
+/** Take an entry away; what hung on a pipe's end moves to its start. */
+export function remove(body, { kind, index }) {
+  if (kind === 'device') {
+    const [device] = body.devices.splice(index, 1);
+    body.points = body.points.filter((point) => point.device !== device.id);
+  } else if (kind === 'switch') {
+    body.switches.splice(index, 1);
+  } else {
+    const [section] = body.sections.splice(index, 1);
+    for (const other of body.sections) if (other.from === section.to) other.from = section.from;
+    for (const thing of [...body.devices, ...body.switches]) if (thing.at === section.to) thing.at = section.from;
+  }
+}
+
+/** Take one point away. */
+export function removePoint(body, index) {
+  body.points.splice(index, 1);
+}
+
+/** Move a device or switch to the next place nearer the pump (-1) or farther (+1); a pipe changes places with its neighbour. */
+export function move(body, { kind, index }, direction) {
+  if (kind === 'pipe') {
+    const mine = body.sections[index];
+    const other = direction < 0 ? body.sections.find((section) => section.to === mine.from) : body.sections.find((section) => section.from === mine.to);
+    if (!other) return;
+    for (const field of ['id', 'length_m', 'bore_mm', 'wall', 'expansion_cm3_per_m_per_100bar']) {
+      [mine[field], other[field]] = [other[field], mine[field]];
+    }
+    return;
+  }
+  const thing = (kind === 'device' ? body.devices : body.switches)[index];
+  const way = nodes(body);
+  const place = way.indexOf(thing.at) + direction;
+  if (place >= 0 && place < way.length) thing.at = way[place];
+}
+
+/** Names of places for "branch from": the pump, and every node with what is there. */
+export function places(body) {
+  return nodes(body).map((node) => {
+    const there = [...body.devices.filter((one) => one.at === node).map((one) => pointsOf(body, one.id)[0]?.point.name ?? one.id),
+      ...body.switches.filter((one) => one.at === node).map((one) => one.id)];
+    return { node, name: node === PUMP ? 'Pump' : there.length ? `${there.join(', ')} (${node})` : node };
+  });
+}

@@ -1,0 +1,7 @@
+"""The commands of `python -m webapp`: name -> module of this package that holds it. A room adds its line here."""
+
+COMMANDS = {
+    "calculate": "calculate",
+    "serve": "serve",
+    "simulate": "calculate",
+}

@@ -1,0 +1,85 @@
+"""`calculate` and `simulate`: a document in, the worked document or the trace out, on this machine or the phone's interpreter."""
+import json
+import sys
+
+import click
+
+from ..documents import NoDocument, read_document
+from ..engine import bridge
+from ..engine.sentences import LANGUAGES
+from ..phone_engine import NoInterpreter, PhoneEngine
+
+_CANNOT_BE_WORKED = 2
+_PICTURE_WIDTH = 720
+
+_units = click.option("--units", type=click.Choice(["metric", "us"]), default="metric", show_default=True,
+                      help="Units of the texts; values keep the units of the contract.")
+
+
+def _document(name):
+    try:
+        return read_document(name)
+    except NoDocument as error:
+        raise click.ClickException(str(error)) from error
+
+
+def _ask(request):
+    return json.loads(bridge.answer(json.dumps(request)))
+
+
+def _ask_phone(request):
+    try:
+        text = json.dumps(request, allow_nan=False)
+    except ValueError:
+        return _ask(request)  # numbers that are none cannot travel as JSON; the check refuses them
+    try:
+        with PhoneEngine() as phone:
+            return json.loads(phone.ask(text))
+    except NoInterpreter as error:
+        raise click.ClickException(str(error)) from error
+
+
+def _print(document):
+    click.echo(json.dumps(document, ensure_ascii=False, indent=1))
+
+
+@click.command()
+@click.argument("file")
+@_units
+@click.option("--language", type=click.Choice(sorted(LANGUAGES)), default="en", show_default=True)
+@click.option("--on", "machine", type=click.Choice(["server", "phone"]), default="server", show_default=True,
+              help="phone: under the phone's interpreter, in Node.")
+def calculate(file, units, language, machine):
+    """Work the system document in FILE (JSON or YAML; - for standard input) and print the worked document as JSON.
+
+    Exit code 2: the document cannot be worked; its findings are printed. Exit code 1: the file cannot be read.
+    """
+    ask = _ask_phone if machine == "phone" else _ask
+    worked = ask({"do": "work", "document": _document(file), "units": units, "language": language})
+    _print(worked)
+    if "settings" not in worked:
+        sys.exit(_CANNOT_BE_WORKED)
+
+
+@click.command()
+@click.argument("file")
+@click.option("--at", "at_c", type=click.FloatRange(-70, 250), metavar="C", help="Temperature in °C; usually the usual one.")
+@click.option("--cycles", type=click.IntRange(1, 100), default=1, show_default=True, help="Cycles of one event.")
+@click.option("--limit", "limit_s", type=click.FloatRange(0.1, 1e7), metavar="S", help="End a build-up after S seconds.")
+@click.option("--svg", is_flag=True, help="Print the picture instead of the trace.")
+@_units
+def simulate(file, at_c, cycles, limit_s, svg, units):
+    """Simulate one event of the system in FILE (JSON or YAML; - for standard input) and print the trace as JSON.
+
+    Exit code 2: the document cannot be worked; its findings are printed. Exit code 1: the file cannot be read.
+    """
+    document = _document(file)
+    trace = _ask({"do": "simulate", "document": document, "at_c": at_c, "cycles": cycles, "limit_s": limit_s, "units": units})
+    if "time_s" not in trace:
+        _print(trace)
+        sys.exit(_CANNOT_BE_WORKED)
+    if svg:
+        click.echo(_ask({"do": "trace_picture", "document": document, "traces": [trace], "width": _PICTURE_WIDTH,
+                         "units": units})["svg"])
+    else:
+        _print(trace)
