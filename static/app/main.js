@@ -2,7 +2,7 @@
 import { fact } from './database.js';
 import { warm } from './engine.js';
 import * as outbox from './outbox.js';
-import { go, start } from './router.js';
+import { start } from './router.js';
 import { screen } from './screen.js';
 import * as session from './session.js';
 import { register } from './version.js';
@@ -11,7 +11,7 @@ const theme = await fact('theme').catch(() => null);
 if (theme) document.documentElement.dataset.theme = theme;
 warm();
 const person = (await session.resume()) ?? (await session.adopt());
-if (!person && location.pathname !== '/app/sign-in') await go('/app/sign-in', { replace: true });
+if (!person) history.replaceState({}, '', '/app/sign-in');
 await start(screen);
 register(() => screen.redraw());
 if (person) outbox.start();

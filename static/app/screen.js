@@ -8,6 +8,7 @@ import { newVersion, takeNewVersion } from './version.js';
 
 const ROOMS = [['/app/', 'Today'], ['/app/systems', 'Systems'], ['/app/to-send', 'To send'], ['/app/this-phone', 'This phone']];
 const root = document.getElementById('app');
+root.replaceChildren();
 let shown = null;
 let sending = { count: 0, since: null, refused: [] };
 

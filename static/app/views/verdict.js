@@ -11,7 +11,7 @@ const words = { stop: 'Stop', warn: 'Warning', note: 'Note', good: 'Holds' };
 
 /** The sign alone, with its word for those who cannot see it. */
 export function sign(severity) {
-  return html`<svg viewBox="0 0 24 24" role="img" aria-label=${words[severity]} width="24" height="24">${shapes[severity]}</svg>`;
+  return html`<svg class="sign ${severity}" viewBox="0 0 24 24" role="img" aria-label=${words[severity]} width="24" height="24">${shapes[severity]}</svg>`;
 }
 
 /** One finding {severity, says, do}. */
