@@ -9,6 +9,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from whitenoise import WhiteNoise
 
 from . import errors, people_session
+from .compress import PUBLIC, Compress
 from .store import Store
 
 STATIC = Path(__file__).parent.parent / "static"
@@ -47,20 +48,20 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     _protect(app, demo, secure)
-    app.wsgi_app = _serve_static(app.wsgi_app)
+    app.wsgi_app = Compress(_serve_static(app.wsgi_app))
     if trust_proxy:
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=1, x_proto=1, x_host=1)
     return app
 
 
 def _serve_static(wsgi_app):
-    """Static files with ETags, compressed where set-up made a .gz beside them; always asked for afresh."""
+    """Static files with ETags, for our own pages only; always asked for afresh."""
     def add_headers(headers, path, url):
-        headers["Cache-Control"] = "no-cache"
+        headers["Cache-Control"] = PUBLIC
         for name, value in HEADERS.items():
             headers[name] = value
 
-    static = WhiteNoise(wsgi_app, max_age=0, add_headers_function=add_headers)
+    static = WhiteNoise(wsgi_app, max_age=0, allow_all_origins=False, add_headers_function=add_headers)
     for folder in ("app", "style", "icons", "vendor"):
         static.add_files(str(STATIC / folder), prefix="static/%s/" % folder)
     return static

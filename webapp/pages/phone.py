@@ -7,8 +7,9 @@ import json
 from functools import lru_cache
 from pathlib import Path
 
-from flask import Blueprint, Response, render_template
+from flask import Blueprint, Response, render_template, request
 
+from ..compress import PUBLIC
 from ..phone_engine import bundle
 from ..units import unit_table
 
@@ -66,9 +67,9 @@ MANIFEST = {
 
 
 def _fresh(content, kind):
-    reply = Response(content, content_type=kind, headers={"Cache-Control": "no-cache"})
+    reply = Response(content, content_type=kind, headers={"Cache-Control": PUBLIC})
     reply.add_etag()
-    return reply
+    return reply.make_conditional(request)
 
 
 @blueprint.get("/app/")

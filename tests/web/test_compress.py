@@ -1,0 +1,45 @@
+"""What is public goes out compressed, and stays the same bytes; what is private goes out untouched."""
+import gzip
+import hashlib
+
+import pytest
+
+GZIP = {"Accept-Encoding": "gzip, deflate"}
+
+
+@pytest.fixture
+def http(app):
+    return app.test_client()
+
+
+@pytest.mark.parametrize("address", ["/static/vendor/micropython.wasm", "/static/app/main.js", "/app-data/engine.json", "/app/", "/sw.js"])
+def test_public_file_goes_out_compressed_to_who_takes_it(http, address):
+    packed, plain = http.get(address, headers=GZIP), http.get(address)
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert "Content-Encoding" not in plain.headers
+    assert gzip.decompress(packed.data) == plain.data
+    assert len(packed.data) == int(packed.headers["Content-Length"]) < len(plain.data)
+    assert "Accept-Encoding" in packed.headers["Vary"] and "Accept-Encoding" in plain.headers["Vary"]
+
+
+@pytest.mark.parametrize("address", ["/static/vendor/micropython.wasm", "/app-data/engine.json"])
+def test_tag_of_a_kept_file_is_answered_without_its_bytes(http, address):
+    tag = http.get(address, headers=GZIP).headers["ETag"]
+    again = http.get(address, headers={**GZIP, "If-None-Match": tag})
+    assert again.status_code == 304 and again.data == b"" and again.headers["ETag"] == tag
+
+
+def test_listed_hash_is_that_of_the_decompressed_bytes(http):
+    listed = http.get("/app-data/files.json").get_json()["files"]
+    for address in ("/static/vendor/micropython.wasm", "/app-data/engine.json"):
+        assert hashlib.sha256(gzip.decompress(http.get(address, headers=GZIP).data)).hexdigest().startswith(listed[address])
+
+
+@pytest.mark.parametrize("headers", [{"Accept-Encoding": "br"}, {"Accept-Encoding": "gzip;q=0"}, {}])
+def test_who_does_not_take_gzip_gets_the_plain_file(http, headers):
+    assert "Content-Encoding" not in http.get("/static/app/main.js", headers=headers).headers
+
+
+@pytest.mark.parametrize("address", ["/", "/static/vendor/fonts/atkinson-400.woff2"])
+def test_private_replies_and_files_that_do_not_shrink_are_left_alone(http, address):
+    assert "Content-Encoding" not in http.get(address, headers=GZIP).headers
