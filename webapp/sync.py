@@ -53,14 +53,14 @@ def sign_in():
         return error_reply(400, says="Name and password are needed.", do="Enter both.")
     if phone is not None and not is_uuid(phone):
         return error_reply(400, says="The phone's id is not a UUID.", do="Make one on the phone and keep it.")
-    with store().writing() as connection:
+    with store().reading() as connection:
         person = people.verify(connection, name, password)
-        if person and phone and not people.seen_phone(connection, phone, person["id"]):
-            return error_reply(403, says="This phone has been revoked.", do="Ask your administrator.")
-        if person:
-            people.note(connection, person["id"], "signed in", phone or "")
     if person is None:
         return error_reply(401, "wrong name or password", "Name or password is wrong.", "Try again.")
+    with store().writing() as connection:
+        if phone and not people.seen_phone(connection, phone, person["id"]):
+            return error_reply(403, says="This phone has been revoked.", do="Ask your administrator.")
+        people.note(connection, person["id"], "signed in", phone or "")
     begin_session(person, phone)
     return _session_answer()
 

@@ -57,10 +57,26 @@ def _join(held, incoming):
     base = held.parent["body"]
     ours, theirs = changes(base, incoming["body"]), changes(base, held.head["body"])
     fields = sorted({path_text(path) for path in ours for other in theirs if _meet(ours, path, theirs, other)})
+    joined = apply(held.head["body"], _laid_over(theirs, ours, incoming["body"]))
     if fields:
         # both are kept; the newest takes the other's changes to other fields, so that only the clash stays open
-        return Decision(CLASH, None, fields, apply(held.head["body"], ours), held.clash + [dict(mark, fields=fields)])
-    return Decision(MERGED, None, [], apply(held.head["body"], ours), None)
+        return Decision(CLASH, None, fields, joined, held.clash + [dict(mark, fields=fields)])
+    return Decision(MERGED, None, [], joined, None)
+
+
+def _laid_over(theirs, ours, body):
+    """Our changes as they go onto theirs: what they replaced or took out whole, we put back whole from our body."""
+    out = {}
+    for path, value in ours.items():
+        whole = next((other for other in theirs if len(other) < len(path) and path[:len(other)] == other), None)
+        out[whole or path] = _value_at(body, whole) if whole else value
+    return out
+
+
+def _value_at(body, path):
+    for part in path:
+        body = _keyed(body)[part] if isinstance(part, tuple) else body[part]
+    return body
 
 
 def joined_id(incoming_id, head_id):
@@ -102,13 +118,11 @@ def changes(base, mine):
 
 
 def _collect(base, mine, path, out):
-    if base == mine and isinstance(base, bool) == isinstance(mine, bool):
+    before, after = (base, mine) if isinstance(base, dict) and isinstance(mine, dict) else (_keyed(base), _keyed(mine))
+    if before is None or after is None:
+        if base != mine or isinstance(base, bool) != isinstance(mine, bool):
+            out[path] = mine
         return
-    pairs = (base, mine) if isinstance(base, dict) and isinstance(mine, dict) else (_keyed(base), _keyed(mine))
-    if pairs[0] is None or pairs[1] is None:
-        out[path] = mine
-        return
-    before, after = pairs
     for key in before:
         if key not in after:
             out[path + (key,)] = REMOVED
@@ -144,7 +158,7 @@ def _set(container, path, value):
     if isinstance(container, list):
         return _set_in_list(container, key, rest, value)
     if rest:
-        container[key] = _set(container.get(key, {}), rest, value)
+        container[key] = _set(container[key], rest, value)
     elif value is REMOVED:
         container.pop(key, None)
     else:
@@ -162,4 +176,4 @@ def _set_in_list(items, key, rest, value):
                 return items[:number] + items[number + 1:]
             items[number] = _set(item, rest, value)
             return items
-    return items if value is REMOVED else items + [_copy(value)]
+    return items if value is REMOVED else items + [_copy(value)]  # a new item goes to the end

@@ -35,6 +35,11 @@ def _prepare_sqlite(engine):
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
 
+def is_text(value):
+    """True for a text that every database keeps: Unicode without NUL."""
+    return isinstance(value, str) and "\0" not in value and not any("\ud800" <= letter <= "\udfff" for letter in value)
+
+
 class Store:
     """The database at `url`: sqlite:///FILE or postgresql://...; `migrate()` brings its tables up to date."""
 

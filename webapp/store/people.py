@@ -9,6 +9,7 @@ from argon2.exceptions import InvalidHashError, VerificationError
 from sqlalchemy import insert, select, update
 
 from . import schema
+from .database import is_text
 from .errors import NotFound, Taken
 
 TECHNICIAN, SUPERVISOR, ADMINISTRATOR = "technician", "supervisor", "administrator"
@@ -45,6 +46,8 @@ def add(connection, name, password, role, sites=(), all_sites=False):
 
 def verify(connection, name, password):
     """The active person of that name and password, or None. Takes the same time for names that do not exist."""
+    if not is_text(name) or not is_text(password):
+        return None
     row = connection.execute(select(schema.person).where(schema.person.c.name == name)).first()
     try:
         _hasher.verify(row.password if row else _NOBODY, password)
