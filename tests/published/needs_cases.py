@@ -1,0 +1,84 @@
+"""What a point needs: rolling bearings by size and speed, films to renew. Data only."""
+from tests.published.case import MEMORY, PUBLISHED, WORKED, Printed, Refused
+
+MASS = "The Tribology Handbook, section A20, p. A20.5"
+INCHES = "Machinery Lubrication 31524 and Efficient Plant, March 2020, p. 18: 0.114 x D x B, inches and ounces"
+INTERVAL = "Relubrication Intervals: Formulas & Examples, a public guide; K as in The Tribology Handbook, table 20.4"
+ADJUSTED = "a bearing maker's catalogue, table of relubrication interval adjustments: half for every 15 °C above 70 °C"
+FACTORS = "factors for temperature and contamination from memory; design factor: The Tribology Handbook, table 20.4"
+SPEED = "Machinery Lubrication 23916: n·dm"
+FILM = "Basic Lubrication Formulas, a public formula page: volume = area x 0.001 in"
+ARITHMETIC = "arithmetic on the formula of Relubrication Intervals: Formulas & Examples"
+OUNCE_G = 28.349523125
+
+# three named factors whose product is K
+DUSTY_WARM_BALL = {"method": "rolling", "bore_mm": 65, "outer_mm": 140, "width_mm": 33, "speed_rpm": 1800,
+                   "factors": {"temperature": 0.5, "contamination": 0.7, "design": 10}}
+# 110 x 50 x 27 mm at 1500 r/min; a density of 1 g/cm³ makes the grams printed the cm³ that the engine gives
+OF_BOTH_RULES = {"method": "rolling", "bore_mm": 50, "outer_mm": 110, "width_mm": 27, "speed_rpm": 1500,
+                 "factors": {"design": 10}}
+
+
+def _mass(name, printed, outer, width, source=MASS, status=WORKED, **factor):
+    return Printed(name, "needs.regrease_mass", {"outer_mm": outer, "width_mm": width, **factor}, printed, source, status)
+
+
+def _interval(name, printed, factor, speed, bore, source=INTERVAL, status=WORKED):
+    return Printed(name, "needs.bearing_interval", {"factor": factor, "speed_rpm": speed, "bore_mm": bore}, printed, source,
+                   status)
+
+
+def _film(name, printed, status=WORKED, every_h=1, **sizes):
+    need = {"method": "film", "film_mm": 0.0254, "every_h": every_h, **sizes}
+    return Printed(name, "needs.need_of", {"point": {"need": need}, "lubricant": {}}, printed, FILM, status, ("value",))
+
+
+PRINTED = (
+    _mass("mass 52 x 15", "3.900", 52, 15),
+    _mass("mass 110 x 27", "14.850", 110, 27),
+    _mass("mass 170 x 39", "33.150", 170, 39),
+    _mass("mass 180 x 46", "41.400", 180, 46),
+    # one inch by one inch: the factor itself, in grams for the 0.114 oz that is printed
+    Printed("mass 1 in x 1 in, in ounces", "needs.regrease_mass",
+            {"outer_mm": 25.4, "width_mm": 25.4, "factor": 0.005 / OUNCE_G}, "0.114", INCHES, PUBLISHED),
+    Printed("mass 1 in x 1 in, in ounces, closely", "needs.regrease_mass",
+            {"outer_mm": 25.4, "width_mm": 25.4, "factor": 0.005 / OUNCE_G}, "0.113787", "exact inch and ounce", WORKED),
+    _mass("mass, greased weekly", "5.94", 110, 27, "memory of bearing literature", MEMORY, factor=0.002),
+    _mass("mass, greased monthly", "8.91", 110, 27, "memory of bearing literature", MEMORY, factor=0.003),
+    _mass("mass, greased yearly", "11.88", 110, 27, "memory of bearing literature", MEMORY, factor=0.004),
+
+    _interval("interval ball 50", "11199.3", 10, 1500, 50),
+    _interval("interval ball 65", "7047.1", 10, 1800, 65),
+    _interval("interval spherical 100", "1000.0", 1, 1000, 100),
+    _interval("interval cylindrical 65", "4488.3", 5, 1500, 65),
+    _interval("interval ball 25", "8333.3", 10, 3000, 25),
+    _interval("interval ball 65, warm and dusty", "2466.5", 3.5, 1800, 65, FACTORS, MEMORY),
+    _interval("interval ball 50 at 85 °C", "5599.7", 10 / 2, 1500, 50, ADJUSTED),
+    _interval("interval ball 50 at 100 °C", "2799.8", 10 / 4, 1500, 50, ADJUSTED),
+    _interval("interval ball 50 at 100 °C, shaft upright", "1399.9", 10 / 8, 1500, 50, ADJUSTED),
+    _interval("interval of a slow bearing", "30000", 10, 10, 50, "a bearing maker's page: not beyond 30 000 h", PUBLISHED),
+    Printed("factors multiply", "needs.need_of", {"point": {"need": DUSTY_WARM_BALL}, "lubricant": {}}, "3.5", FACTORS, MEMORY,
+            ("inputs", "K", "value")),
+    Printed("bearing by size and speed", "needs.need_of",
+            {"point": {"need": OF_BOTH_RULES}, "lubricant": {"density_kg_m3": 1000}}, "0.0013", INTERVAL, WORKED, ("value",)),
+    Printed("the same bearing by film", "needs.bearing_by_film", {"need": OF_BOTH_RULES}, "0.0159", FILM, WORKED, ("value",)),
+
+    *(Printed("highest speed %d" % bore, "needs.highest_speed", {"bore_mm": bore}, printed, ARITHMETIC, WORKED)
+      for bore, printed in ((25, "28000"), (50, "9899"), (100, "3500"), (200, "1237"), (300, "674"))),
+    Printed("n·dm 50/110", "needs.speed_factor", {"bore_mm": 50, "outer_mm": 110, "speed_rpm": 1500}, "120000", SPEED, WORKED),
+    Printed("n·dm 65/140", "needs.speed_factor", {"bore_mm": 65, "outer_mm": 140, "speed_rpm": 1800}, "184500", SPEED, WORKED),
+
+    _film("film, shaft 6 in x 6 in", "1.85", PUBLISHED, shaft_mm=152.4, length_mm=152.4),
+    _film("film, shaft 6 in x 6 in, full pi", "1.8533", shaft_mm=152.4, length_mm=152.4),
+    _film("film, shaft 50 x 60", "0.23939", shaft_mm=50, length_mm=60),
+    _film("film, slideway", "0.60960", slide_mm=300, width_mm=80),
+    _film("film, rolling bearing as d² x 2 rows", "0.18288", area_cm2=72),
+    _film("film, gear", "0.3830", pitch_mm=120, width_mm=40),
+)
+
+REFUSED = (
+    Refused("interval, boundary of the formula", "needs.bearing_interval", {"factor": 1, "speed_rpm": 3500, "bore_mm": 100},
+            "speed_rpm", ARITHMETIC, WORKED),
+    Refused("interval, above the boundary", "needs.bearing_interval", {"factor": 10, "speed_rpm": 4000, "bore_mm": 100},
+            "speed_rpm", ARITHMETIC, WORKED),
+)
