@@ -20,6 +20,7 @@ def volume(document, doses, line_cm3):
     """All doses + compression V (p/K + phi (1 - p0/(p+p0))) + wall expansion [cm³], at the first switch's trip pressure.
 
     doses: device id -> cm³ taken from the line in a cycle. Source: COMPRESSION.
+    Departs from the source: the liquid counts as filling the air's place too, phi of its own share more.
     """
     trips = document["switches"][0]["trips_bar"]
     state = lubricant_at(document["lubricant"], document["ambient"]["usual_c"])
