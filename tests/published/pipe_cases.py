@@ -96,6 +96,5 @@ WITH_AIR = (
     ("0.05", "221.19", EQUIVALENT, WORKED),
 )
 # (share of free air, bar above vacuum, effective bulk modulus of a liquid of 1.5 GPa with that air [GPa], source, status)
-MODULUS = tuple(
-    (air, bar, printed, EQUIVALENT, WORKED) for air, bar, printed in ((0.01, 10, 0.5919), (0.01, 50, 1.4089), (0.01, 100, 1.4677), (0.05, 10, 0.1675),
-                              (0.05, 50, 1.1339), (0.05, 100, 1.3805)))
+MODULUS = tuple((air, bar, printed, EQUIVALENT, WORKED) for air, bar, printed in (
+    (0.01, 10, 0.5919), (0.01, 50, 1.4089), (0.01, 100, 1.4677), (0.05, 10, 0.1675), (0.05, 50, 1.1339), (0.05, 100, 1.3805)))
