@@ -47,12 +47,15 @@ def node_command():
 
 
 class PhoneEngine:
-    """One phone interpreter in a Node process. Use as a context manager; `ask` takes and returns JSON text."""
+    """One phone interpreter in a Node process. Use as a context manager; `ask` takes and returns JSON text.
 
-    def __init__(self):
+    program  another bundle than the engine's own
+    """
+
+    def __init__(self, program=None):
         self._process = subprocess.Popen([node_command(), str(RUNNER), str(INTERPRETER)], stdin=subprocess.PIPE,
                                          stdout=subprocess.PIPE, encoding="utf-8")
-        self._exchange(json.dumps(bundle()))
+        self._exchange(json.dumps(program or bundle()))
 
     def ask(self, text):
         """Answer of bridge.answer(text) under the phone's interpreter. Raises RuntimeError when the engine has a bug."""

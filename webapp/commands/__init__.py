@@ -2,6 +2,7 @@
 
 COMMANDS = {
     "calculate": "calculate",
+    "report": "report",
     "serve": "serve",
     "simulate": "calculate",
 }

@@ -1,15 +1,14 @@
-"""The door to the phone: one JSON text in, one out. The server's commands use it as well, so both machines do the same."""
+"""The door to the phone: one JSON text in, one out. The server's commands use it as well, so both machines do the same.
+
+What the first figure does not need is imported when it is asked for: the phone compiles each module as it comes.
+"""
 import json
 
 from .catalogue import CATALOGUES
 from .check import check
-from .checklist import checklist
-from .diagram import diagram
 from .findings import ordered
 from .present import present
 from .simulate import simulate
-from .test_run import verdict
-from .trace_picture import trace_picture
 from .worked import doses_from, work
 
 
@@ -43,10 +42,12 @@ def _simulate(request):
 
 
 def _diagram(request):
+    from .diagram import diagram
     return diagram(request["document"], request.get("worked"), request["width"], _reader(request)[0])
 
 
 def _trace_picture(request):
+    from .trace_picture import trace_picture
     return trace_picture(request["document"], request["traces"], request["width"], _reader(request)[0])
 
 
@@ -55,10 +56,12 @@ def _catalogue(request):
 
 
 def _checklist(request):
+    from .checklist import checklist
     return present(checklist(request["document"], request.get("worked")), *_reader(request))
 
 
 def _verdict(request):
+    from .test_run import verdict
     return present(verdict(request["document"], request["record"]), *_reader(request))
 
 
@@ -66,7 +69,11 @@ REQUESTS = {"work": _work, "check": _check, "simulate": _simulate, "diagram": _d
             "catalogue": _catalogue, "checklist": _checklist, "verdict": _verdict}
 
 
-def answer(text):
+def ask(request):
     """Answer one request, {"do": name, ...}. An unknown name is a bug and raises KeyError."""
-    request = json.loads(text)
-    return json.dumps(REQUESTS[request["do"]](request))
+    return REQUESTS[request["do"]](request)
+
+
+def answer(text):
+    """The same as JSON text: all that crosses the border to the phone."""
+    return json.dumps(ask(json.loads(text)))

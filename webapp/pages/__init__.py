@@ -1,5 +1,5 @@
 """Pages: one module a subject, each with its `blueprint`. Thin: read the request, call the room that knows, render."""
-from . import people, phone, sign_in
+from . import papers, people, phone, sign_in
 from .. import sync
 
-BLUEPRINTS = (sign_in.blueprint, phone.blueprint, people.blueprint, sync.blueprint)
+BLUEPRINTS = (sign_in.blueprint, phone.blueprint, people.blueprint, papers.blueprint, sync.blueprint)

@@ -1,0 +1,28 @@
+"""Names under which papers list the figures of a worked system, in order: (section, title, ((figure, name), ...))."""
+
+GROUPS = (
+    ("interval", "Interval", (("event", "From start to start"), ("pause", "Pause"), ("cycles_per_event", "Cycles per event"),
+                              ("events_per_day", "Events a day"))),
+    ("line", "Line", (("volume", "Volume of the line"), ("drop_usual", "Drop, usual"), ("drop_coldest", "Drop, coldest"),
+                      ("residual_usual", "Left after venting, usual"), ("residual_coldest", "Left after venting, coldest"),
+                      ("resets_at_coldest", "Everything resets when coldest"))),
+    ("build", "Build-up", (("volume", "Volume to press in"), ("time_frictionless", "Without friction"),
+                           ("time_usual", "Predicted, usual"), ("time_coldest", "Predicted, coldest"),
+                           ("time_limit", "Time limit"), ("time_limit_second", "Time limit, second switch"))),
+    ("vent", "Vent", (("reset_usual", "Until all has reset, usual"), ("reset_coldest", "Until all has reset, coldest"),
+                      ("time", "Vent"))),
+    ("electrical", "Electrical", (("current", "Pump and vent valve"), ("fuse", "Fuse"), ("relay_needed", "External relay needed"),
+                                  ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"))),
+    ("reservoir", "Reservoir", (("per_day", "Use on a working day"), ("days_to_low", "Until low level"),
+                                ("days_to_empty", "Until empty"))),
+)
+OF_A_POINT = (("need", "need"), ("dose", "dose a cycle"), ("rate", "delivered"), ("ratio", "times the need"))
+
+
+def listed(worked):
+    """[(title, [(name, figure)])] of what a worked document holds."""
+    groups = [(title, [(text, worked[section][name]) for name, text in names if worked.get(section, {}).get(name)])
+              for section, title, names in GROUPS]
+    groups.append(("Points", [("%s, %s" % (point["name"], text), point[name]) for point in worked["points"]
+                              for name, text in OF_A_POINT if point[name]]))
+    return groups

@@ -1,0 +1,21 @@
+"""The settings sheet: what to enter and why, the line, the predicted cycle, the working of every figure."""
+from ..engine.bridge import ask
+from .base import render
+from .figures import listed
+
+_WIDTH = 640
+
+
+def settings_sheet(revision, made_by, units="metric"):
+    """PDF of a system's revision; made_by: the name of the person who made it."""
+    document = revision["body"]
+    worked = ask({"do": "work", "document": document, "units": units, "keep_traces": True})
+    values = {"system": document, "worked": worked, "revision": revision, "made_by": made_by, "kind": "Settings sheet"}
+    if "settings" in worked:
+        traces = worked.pop("traces")
+        values["diagram"] = ask({"do": "diagram", "document": document, "worked": worked, "width": _WIDTH, "units": units})
+        values["trace"] = ask({"do": "trace_picture", "document": document, "width": _WIDTH, "units": units,
+                               "traces": [traces["usual"], traces["coldest"]]})
+        values["groups"] = listed(worked)
+    return render("settings_sheet.html", "Settings sheet: %s" % document["name"], revision["made_at"],
+                  {"system.json": document, "worked.json": worked}, **values)
