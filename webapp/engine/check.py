@@ -48,7 +48,8 @@ class _Fields:
         for entry in catalogue:
             parent, _, key = entry["path"].rpartition(".")
             for place, container, thing in self.groups.get(parent, []):
-                self._check(entry, key, container, place + "." + key if place else key, thing)
+                if entry["required"] or container.get(key) is not None:
+                    self._check(entry, key, container, place + "." + key if place else key, thing)
 
     def _find(self, identifier, entry, place, thing, values=None):
         if len(self.findings) < _MOST_FINDINGS:

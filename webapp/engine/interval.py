@@ -77,27 +77,25 @@ def _least_waste(demands, event_s, cycles):
     return waste
 
 
-def _longest_events(demands, cycles, longest_s):
+def _stretch_ends(demands):
+    """Hours that a dose of some device lasts, for each dose after which it needs its next step; falling."""
+    return sorted({dose / demand.need for demand in demands if demand.need > 0 for dose in demand.stretches()}, reverse=True)
+
+
+def _longest_events(demands, hours, cycles, longest_s):
     """Ends of the stretches in falling order [s]; none above longest_s or above what every device can still feed."""
-    top = longest_s
-    for demand in demands:
-        if demand.need > 0:
-            top = min(top, demand.most / demand.need * cycles * 3600)
-    ends = {top}
-    for demand in demands:
-        if demand.need > 0:
-            for dose in demand.stretches():
-                end = dose / demand.need * cycles * 3600
-                if end < top:
-                    ends.add(end)
-    return sorted(ends, reverse=True)
+    top = min([longest_s] + [demand.most / demand.need * cycles * 3600 for demand in demands if demand.need > 0])
+    yield top
+    for lasts in hours:
+        if lasts * cycles * 3600 < top:
+            yield lasts * cycles * 3600
 
 
-def _of_cycles(demands, ranges, cycles, busy_s, longest_s, enough):
+def _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough):
     """Best choice for a number of cycles, or None. Stops where waste cannot come below `enough` or the best found."""
     best = None
     last = None
-    for end in _longest_events(demands, cycles, longest_s):
+    for end in _longest_events(demands, hours, cycles, longest_s):
         pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
         if pause is None:
             break
@@ -123,9 +121,10 @@ def choose(demands, ranges, cycle_counts, busy_s, longest_s):
     longest_s     longest event allowed [s]
     """
     tie = TIE * sum([demand.total for demand in demands])
+    hours = _stretch_ends(demands)
     found, enough = [], float("inf")
     for cycles in cycle_counts:
-        choice = _of_cycles(demands, ranges, cycles, busy_s, longest_s, enough)
+        choice = _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough)
         if choice:
             found.append(choice)
             enough = min(enough, choice.waste + tie)
@@ -133,12 +132,12 @@ def choose(demands, ranges, cycle_counts, busy_s, longest_s):
         return _nearest(demands, ranges, cycle_counts, busy_s, longest_s)
     least = min([choice.waste for choice in found])
     fewest = min([choice.cycles for choice in found if choice.waste <= least + tie])
-    return _longest_within(demands, ranges, fewest, busy_s, longest_s, least + tie)
+    return _longest_within(demands, hours, ranges, fewest, busy_s, longest_s, least + tie)
 
 
-def _longest_within(demands, ranges, cycles, busy_s, longest_s, enough):
+def _longest_within(demands, hours, ranges, cycles, busy_s, longest_s, enough):
     """The longest event of this many cycles whose waste is within `enough`."""
-    for end in _longest_events(demands, cycles, longest_s):
+    for end in _longest_events(demands, hours, cycles, longest_s):
         pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
         if pause is None:
             break

@@ -26,9 +26,15 @@ def volume(document):
     return figure(value, "cm³", "sum(pi / 4 * bores ** 2 * lengths)", _lengths_and_bores(sections), "geometry")
 
 
-def _section_drop(section, delivery, state):
-    return pressure_drop(delivery, section["bore_mm"] / 1000, section["length_m"], state["yield_pa"],
-                         state["consistency_pa_sn"], state["flow_index"])
+def _drops(sections, delivery, state):
+    """Node -> drop [Pa] along the pipe that feeds it. It grows with the length, so each bore is worked only once."""
+    per_metre = {}
+    for section in sections:
+        bore = section["bore_mm"]
+        if bore not in per_metre:
+            per_metre[bore] = pressure_drop(delivery, bore / 1000, 1, state["yield_pa"], state["consistency_pa_sn"],
+                                            state["flow_index"])
+    return {section["to"]: per_metre[section["bore_mm"]] * section["length_m"] for section in sections}
 
 
 def _flow_error(sections, drops, delivery, state):
@@ -48,7 +54,7 @@ def drop(document, t_c):
     """
     tree, state = Tree(document), lubricant_at(document["lubricant"], t_c)
     delivery = document["pump"]["delivery_cm3_min"] / 60e6
-    each = {node: _section_drop(section, delivery, state) for node, section in tree.section.items()}
+    each = _drops(document["sections"], delivery, state)
     total = {}
     for node in tree.order:
         total[node] = total[tree.section[node]["from"]] + each[node] if node in each else 0.0

@@ -18,10 +18,11 @@ def _input_text(entry, units, language):
 def present_figure(entry, units="metric", language="en", detail=True):
     """Fill `shown` of a figure and its inputs; in US units the inputs also carry `metric`, the value the formula uses.
 
-    detail False leaves the inputs' texts out: for figures that change while somebody types.
+    detail False takes the working away: for figures that change while somebody types.
     """
     entry["shown"] = shown(entry["value"], entry["unit"], units, language)
     if not detail:
+        del entry["inputs"], entry["formula"], entry["source"]
         return entry
     for given_input in entry["inputs"].values():
         given_input["shown"] = _input_text(given_input, units, language)

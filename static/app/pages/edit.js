@@ -48,8 +48,8 @@ class Editor {
     if (turn !== this.turn) return;
     this.findings = answer.findings;
     this.worked = answer.settings ? answer : null;
-    performance.mark('figures shown');
     this.show();
+    performance.mark('figures shown');
   }
 
   errors() {
