@@ -10,7 +10,8 @@ _BAR_A_STEP = 4.0
 _GROWTH = 1.5
 _AT_REST_BAR = 0.002
 _LONGEST_VENT_S = 6 * 3600.0
-
+# a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
+_MOST_STROKES = 50
 
 READY, DOSING, DOSED = "ready", "dosing", "dosed"
 
@@ -22,6 +23,7 @@ class _Device:
         stroke = device.get("stroke_s")
         self.stroke, self.dose = 1.0 if stroke is None else max(stroke, 0.01), dose_cm3 * _CM3
         self.state, self.start, self.taken, self.given, self.pending = READY, 0.0, 0.0, 0.0, 0.0
+        self.strokes = 0
 
     def share(self, end):
         """m³ that the device takes up to the time `end`, beyond what it has taken."""
@@ -65,6 +67,8 @@ class Cycle:
         start, stored, given = self.now, self.grid.stored(self.p), self._given()
         self._tell("pump on", PUMP)
         first, dt, tripped = self.switches[0], _FIRST_STEP_S, None
+        for device in self.devices:
+            device.strokes = 0
         marked = marked_limit_s is None
         while True:
             left = start + end_s - self.now
@@ -79,6 +83,8 @@ class Cycle:
                 break
             if self.now - start >= end_s * (1 - 1e-12):
                 self._fail("the time limit passes before the first switch trips")
+                break
+            if self._goes_round():
                 break
             dt = self._next_step(taken, 0)
         pumped = (self.now - start) * self.inflow
@@ -114,6 +120,14 @@ class Cycle:
             taken = self._advance(dt, 0.0, self.vent_rate)
             dt = self._next_step(taken, 1)
         self.rate = [0.0] * len(self.p)
+
+    def _goes_round(self):
+        """True, and told, where a device doses over and over in one build-up."""
+        for device in self.devices:
+            if device.strokes > _MOST_STROKES:
+                self._fail("device %s doses over and over: the doses empty the line faster than the pump fills it" % device.name)
+                return True
+        return False
 
     def _wait_for_other_switches(self):
         """Pump off, vent still shut: pressure evens out along the line until every switch has tripped, or it rests."""
@@ -172,7 +186,7 @@ class Cycle:
                 device.state = DOSED
                 self._tell("device dosed", device.name, end)
         if device.state == READY and after >= device.fires:
-            device.state, device.taken = DOSING, 0.0
+            device.state, device.taken, device.strokes = DOSING, 0.0, device.strokes + 1
             device.start = self.now + dt * (device.fires - before) / (after - before) if after > before else self.now + dt
             device.start = max(device.start, self.now)
         elif device.state == DOSED and after <= device.resets:

@@ -5,6 +5,10 @@ from .tree import PUMP, Tree
 
 PIECES_ON_LONGEST_WAY = 12
 ATMOSPHERE_PA = 101325.0
+# where a device draws more than flows in, pressure falls; at this gauge pressure the lubricant parts and a cavity opens
+PARTS_PA = -0.9 * ATMOSPHERE_PA
+# volume of a cavity, as a share of the cell, per pressure below that [1/Pa]: never less than free air would give
+CAVITY_PER_PA = 100 / ATMOSPHERE_PA
 _CM3 = 1e-6
 
 
@@ -16,6 +20,7 @@ class Grid:
     carry      piece into the cell: pi R³ / K^m, the flow scale of Herschel-Bulkley
     soft       cell: lubricant and wall storage per pressure [m³/Pa]
     air        cell: free air at atmospheric pressure [m³]
+    room       cell: its volume [m³]
     cell_of    node name -> cell
     """
 
@@ -24,7 +29,8 @@ class Grid:
         longest = tree.longest_way() / PIECES_ON_LONGEST_WAY
         self.exponent = 1 / state["flow_index"]
         self.yield_pa = state["yield_pa"]
-        self.parent, self.wall, self.carry, self.soft, self.air = [0], [0.0], [0.0], [0.0], [0.0]
+        self.parent, self.wall, self.carry = [0], [0.0], [0.0]
+        self.soft, self.air, self.room = [0.0], [0.0], [0.0]
         self.cell_of = {PUMP: 0}
         for node in tree.order[1:]:
             self._add_section(tree.section[node], longest, state)
@@ -43,13 +49,20 @@ class Grid:
             self.carry.append(carry)
             self.soft.append(0.0)
             self.air.append(0.0)
+            self.room.append(0.0)
             for end in (cell, len(self.parent) - 1):
                 self.soft[end] += half / state["bulk_modulus_pa"] + swell
                 self.air[end] += half * state["air_fraction"]
+                self.room[end] += half
             cell = len(self.parent) - 1
         self.cell_of[section["to"]] = cell
 
+    def stored_in(self, cell, p):
+        """Lubricant pressed into one cell at the gauge pressure p [m³]."""
+        held = p if p > PARTS_PA else PARTS_PA
+        return (self.soft[cell] * p + self.air[cell] * held / (held + ATMOSPHERE_PA)
+                + self.room[cell] * CAVITY_PER_PA * (p - held))
+
     def stored(self, pressures):
         """Lubricant pressed into the whole line [m³]."""
-        return sum([soft * p + air * p / (p + ATMOSPHERE_PA)
-                    for soft, air, p in zip(self.soft, self.air, pressures)])
+        return sum([self.stored_in(cell, p) for cell, p in enumerate(pressures)])

@@ -1,10 +1,8 @@
 """One implicit step of the line model: mass balance at every cell, Newton on the tree, leaves eliminated to the pump."""
-from .grid import ATMOSPHERE_PA
+from .grid import ATMOSPHERE_PA, CAVITY_PER_PA, PARTS_PA
 
 _CLOSE_PA = 2.0
 _MOST_ROUNDS = 60
-# a round may not take a cell below this share of its absolute pressure: the air's storage ends at vacuum
-_KEPT = 0.2
 
 
 def step(grid, old, guess, dt, taken, inflow, vent):
@@ -16,18 +14,22 @@ def step(grid, old, guess, dt, taken, inflow, vent):
     vent     m³/(s·Pa) out of the pump's cell; None: shut; 0: wide open (the pump's cell at rest)
     """
     parent, wall, carry = grid.parent, grid.wall, grid.carry
-    soft, air, tau_y, m = grid.soft, grid.air, grid.yield_pa, grid.exponent
+    soft, air, room, tau_y, m = grid.soft, grid.air, grid.room, grid.yield_pa, grid.exponent
     p0, n = ATMOSPHERE_PA, len(old)
     a3, a2, a1 = 1 / (m + 3), 2 * tau_y / (m + 2), tau_y * tau_y / (m + 1)
     p = guess[:]
-    held = [soft[i] * old[i] + air[i] * old[i] / (old[i] + p0) - taken[i] for i in range(n)]
+    held = [grid.stored_in(i, old[i]) - taken[i] for i in range(n)]
     diagonal, right, tie = [0.0] * n, [0.0] * n, [0.0] * n
     for _ in range(_MOST_ROUNDS):
         for i in range(n):
-            pi_, absolute = p[i], p[i] + p0
-            share = air[i] / absolute
-            diagonal[i] = soft[i] + share * p0 / absolute
-            right[i] = held[i] - soft[i] * pi_ - share * pi_
+            pi_ = p[i]
+            if pi_ > PARTS_PA:
+                share = air[i] / (pi_ + p0)
+                diagonal[i] = soft[i] + share * p0 / (pi_ + p0)
+                right[i] = held[i] - soft[i] * pi_ - share * pi_
+            else:
+                diagonal[i] = soft[i] + room[i] * CAVITY_PER_PA
+                right[i] = held[i] - grid.stored_in(i, pi_)
         right[0] += inflow * dt
         if vent:
             diagonal[0] += vent * dt
@@ -58,7 +60,6 @@ def step(grid, old, guess, dt, taken, inflow, vent):
 
 def _update(p, diagonal, right, tie, parent, held_at_rest):
     """Apply one Newton round from the pump outwards; returns the greatest change [Pa]."""
-    floor = ATMOSPHERE_PA * (1 - _KEPT)
     change = [0.0] * len(p)
     worst = 0.0
     for i in range(len(p)):
@@ -70,7 +71,5 @@ def _update(p, diagonal, right, tie, parent, held_at_rest):
         size = x if x > 0 else -x
         if size > worst:
             worst = size
-        fresh = p[i] + x
-        lowest = _KEPT * p[i] - floor
-        p[i] = fresh if fresh > lowest else lowest
+        p[i] += x
     return worst
