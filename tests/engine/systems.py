@@ -1,0 +1,143 @@
+"""Plausible single-line systems from a seed, all invented: what the engine's tests feed it.
+
+`random_system(seed)` gives the same `system/1` document for the same seed, on every machine.
+"""
+import random
+
+_PAUSES = ({"min_s": 60, "max_s": 86400, "step_s": 60}, {"min_s": 600, "max_s": 360000, "step_s": 600},
+           [{"min_s": 10, "max_s": 600, "step_s": 10}, {"min_s": 900, "max_s": 43200, "step_s": 300}])
+_LIMITS = ({"min_s": 10, "max_s": 3600, "step_s": 10}, {"min_s": 60, "max_s": 5400, "step_s": 60},
+           [{"min_s": 5, "max_s": 120, "step_s": 5}, {"min_s": 180, "max_s": 7200, "step_s": 60}])
+_VENTS = ({"min_s": 0, "max_s": 600, "step_s": 10}, {"min_s": 5, "max_s": 5400, "step_s": 5})
+_GREASES = (  # grade, yield [Pa], consistency [Pa·sⁿ], flow index
+    ("000", 15, 3, 0.8), ("00", 50, 7, 0.7), ("0", 110, 14, 0.55), ("1", 170, 22, 0.5), ("2", 380, 40, 0.45))
+
+
+def random_system(seed, most_points=40):
+    """A document with 1 to most_points points; every optional part is there sometimes and missing sometimes."""
+    rng = random.Random(seed)
+    nodes, sections = _pipes(rng, rng.randint(3, 4 + most_points // 4))
+    devices = [_device(rng, number, rng.choice(nodes)) for number in range(rng.randint(1, max(1, most_points // 2)))]
+    points = _points(rng, devices, most_points)
+    trips = rng.choice([80, 90, 110, 140])
+    document = {
+        "format": "system/1", "id": "invented-%s" % seed, "name": "Line %s" % seed, "kind": "single-line",
+        "duty": {"hours_per_day": rng.choice([8, 16, 20, 24]), "days_per_week": rng.choice([5, 6, 7]),
+                 "only_while_machine_runs": rng.random() < 0.7},
+        "ambient": _ambient(rng), "lubricant": _lubricant(rng),
+        "pump": {"delivery_cm3_min": rng.choice([25, 40, 63, 110, 180]), "relief_bar": trips + rng.choice([60, 120, 200]),
+                 "reservoir_l": rng.choice([2, 4, 8]), "supply_v": rng.choice([12, 24, 230]),
+                 "current_a": round(rng.uniform(1, 9), 1)},
+        "sections": sections, "devices": devices, "points": points,
+        "switches": _switches(rng, nodes, trips),
+        "controller": {"pause": rng.choice(_PAUSES), "time_limit": rng.choice(_LIMITS), "vent": rng.choice(_VENTS)},
+    }
+    _options(rng, document)
+    return document
+
+
+def _pipes(rng, count):
+    """A trunk with branches: each new pipe goes on from the last node or, now and then, from an earlier one."""
+    nodes, sections = ["pump"], []
+    for number in range(count):
+        section = {"id": "S%d" % number, "from": nodes[-1] if rng.random() < 0.7 else rng.choice(nodes), "to": "N%d" % number,
+                   "length_m": round(rng.uniform(2, 14), 1), "bore_mm": rng.choice([8, 10, 12, 16, 20])}
+        if rng.random() < 0.25:
+            section.update(wall="hose", expansion_cm3_per_m_per_100bar=round(rng.uniform(0.2, 2), 2))
+        nodes.append(section["to"])
+        sections.append(section)
+    return nodes[1:], sections
+
+
+def _device(rng, number, node):
+    least = round(rng.uniform(0.02, 0.5), 3)
+    fires = rng.choice([45, 55, 70])
+    device = {"id": "D%d" % number, "at": node, "output_min_cm3": least, "output_max_cm3": least, "fires_bar": fires,
+              "resets_bar": fires - rng.choice([20, 30, 38])}
+    if rng.random() < 0.7:
+        device["output_max_cm3"] = round(least * rng.uniform(1.5, 4), 3)
+        if rng.random() < 0.6:
+            device["output_step_cm3"] = round(least * rng.uniform(0.05, 0.5), 3)
+    if rng.random() < 0.5:
+        device["stroke_s"] = rng.choice([0.5, 1, 2, 4])
+    return device
+
+
+def _points(rng, devices, most):
+    chosen = devices if rng.random() < 0.85 else rng.sample(devices, rng.randint(1, len(devices)))
+    owners = [device["id"] for device in chosen]
+    owners += [rng.choice(owners) for _ in range(rng.randint(0, max(0, most - len(owners))) // 2)]
+    return [{"id": "P%d" % number, "name": "Point %d" % number, "device": owner, "need": _need(rng)}
+            for number, owner in enumerate(owners)]
+
+
+def _need(rng):
+    method = rng.choice(["rolling", "film", "stated"])
+    if method == "stated":
+        return {"method": method, "cm3_per_h": round(rng.choice([0, 0.01, 0.05, 0.2, 0.6]) * rng.uniform(0.5, 1.5), 4)}
+    if method == "rolling":
+        bore = rng.choice([25, 40, 60, 85, 120])
+        need = {"method": method, "bore_mm": bore, "outer_mm": round(bore * 1.9), "width_mm": round(bore * 0.45, 1),
+                "speed_rpm": rng.choice([5, 60, 300, 900])}
+        if rng.random() < 0.6:
+            need["factors"] = {name: rng.choice([0.2, 0.5, 0.7, 1]) for name in
+                               rng.sample(["temperature", "contamination", "moisture", "vibration", "position", "design"], 3)}
+        return need
+    sizes = rng.choice([{"area_cm2": round(rng.uniform(5, 300), 1)}, {"shaft_mm": 50, "length_mm": 70},
+                        {"pitch_mm": 240, "width_mm": 60}, {"slide_mm": 700, "width_mm": 40}])
+    return dict(sizes, method=method, film_mm=rng.choice([0.0127, 0.0254, 0.05]), every_h=rng.choice([4, 8, 24]))
+
+
+def _ambient(rng):
+    usual = rng.choice([15, 20, 25])
+    return {"coldest_c": usual - rng.choice([5, 15, 30]), "usual_c": usual, "hottest_c": usual + 18}
+
+
+def _lubricant(rng):
+    lubricant = {"name": "invented lubricant"}
+    if rng.random() < 0.2:
+        lubricant.update(nlgi="oil", v40_mm2_s=rng.choice([68, 150, 320]), v100_mm2_s=rng.choice([8.5, 14]))
+        return lubricant
+    grade, tau, consistency, index = rng.choice(_GREASES)
+    lubricant.update(nlgi=grade)
+    full = {"code": "KP%sK-30" % grade, "density_kg_m3": 910, "yield_pa": round(tau * rng.uniform(0.5, 1.3), 1),
+            "consistency_pa_sn": round(consistency * rng.uniform(0.5, 1.3), 2), "flow_index": index, "reference_c": 22,
+            "stiffening_per_k": 0.03, "bulk_modulus_mpa": 1350, "air_fraction": round(rng.uniform(0, 0.03), 4),
+            "coldest_c": -20, "hottest_c": 110}
+    lubricant.update({name: value for name, value in full.items() if rng.random() < 0.75})
+    return lubricant
+
+
+def _switches(rng, nodes, trips):
+    switches = [{"id": "W1", "at": rng.choice(["pump", nodes[-1], nodes[0]]), "trips_bar": trips,
+                 "resets_bar": rng.choice([25, 30, 40]), "contact": rng.choice(["normally open", "normally closed"])}]
+    if rng.random() < 0.3:
+        switches.append({"id": "W2", "at": nodes[-1], "trips_bar": trips - rng.choice([5, 15, 25]), "resets_bar": 28,
+                         "contact": "normally open"})
+    return switches
+
+
+def _options(rng, document):
+    """Optional parts, each in about half of the documents."""
+    parts = {
+        "vent_valve": {"current_a": 0.7, "flow_cm3_min_per_bar": rng.choice([0, 40, 120])},
+        "low_level": {"fitted": rng.random() < 0.8, "contact": "normally closed", "on_low": rng.choice(["stop pump", "warn only"])},
+        "machine_contact": {"used": rng.random() < 0.7, "contact": "normally open"},
+        "alarm_output": rng.choice(["steady", "flashing"]),
+        "wiring": dict({"cable_m": rng.choice([3, 12, 40])}, **rng.choice(
+            [{"conductor_mm2": 2.5}, {"conductor_mm2": 3.3, "conductor_c": 45}, {"awg": 12, "fuse_a": 10}])),
+        "choices": {"longest_event_h": rng.choice([4, 8, 24]), "over_feed_limit": 1.5, "margin": 1.4, "relay_above_a": 6},
+    }
+    document.update({name: part for name, part in parts.items() if rng.random() < 0.5})
+    if rng.random() < 0.5:
+        document["pump"]["low_level_l"] = 0.5
+    if rng.random() < 0.6:
+        document["controller"].update(cycles_max=rng.choice([1, 2, 3, 6]), outputs_a=rng.choice([3, 5, 8]))
+    if rng.random() < 0.2:
+        document.setdefault("choices", {})["cycles_per_event"] = rng.choice([1, 2])
+    if rng.random() < 0.25:
+        builds = rng.uniform(15, 90)
+        document["measured"] = {"build_s": [round(builds * rng.uniform(0.95, 1.1), 1) for _ in range(rng.randint(1, 5))],
+                                "at_c": document["ambient"]["usual_c"]}
+        if rng.random() < 0.6:
+            document["measured"]["vent_s"] = [round(rng.uniform(8, 60), 1) for _ in range(3)]
