@@ -4,12 +4,14 @@ from datetime import timedelta
 from pathlib import Path
 
 from flask import Flask, abort, request
+from flask.json.provider import DefaultJSONProvider
 from flask_wtf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
 from whitenoise import WhiteNoise
 
-from . import errors, people_session
+from . import errors, people_session, sync
 from .compress import PUBLIC, Compress
+from .pages import BLUEPRINTS
 from .store import Store
 
 STATIC = Path(__file__).parent.parent / "static"
@@ -26,6 +28,19 @@ HEADERS = {
 LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 
 
+class StrictJSON(DefaultJSONProvider):
+    """JSON as the standard has it: NaN and endless nesting are no JSON."""
+
+    def loads(self, text, **options):
+        def no_number(name):
+            raise ValueError("%s is no JSON" % name)
+
+        try:
+            return super().loads(text, parse_constant=no_number, **options)
+        except RecursionError as error:
+            raise ValueError("nested too deeply") from error
+
+
 def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False):
     """Build the application on a migrated store.
 
@@ -38,14 +53,14 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
         SECRET_KEY=secret_key, DEMO=demo, SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=secure, REMEMBER_COOKIE_HTTPONLY=True, PERMANENT_SESSION_LIFETIME=timedelta(days=14),
         MAX_CONTENT_LENGTH=6 * 1024 * 1024, RATELIMIT_STORAGE_URI="memory://", WTF_CSRF_TIME_LIMIT=3600)
+    app.json = StrictJSON(app)
     store = Store(database_url)
     store.migrate()
     app.extensions["store"] = store
     CSRFProtect(app)
     people_session.register(app, store)
     errors.register(app)
-    from .pages import BLUEPRINTS
-    for blueprint in BLUEPRINTS:
+    for blueprint in (*BLUEPRINTS, sync.blueprint):
         app.register_blueprint(blueprint)
     _protect(app, demo, secure)
     app.wsgi_app = Compress(_serve_static(app.wsgi_app))

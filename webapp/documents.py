@@ -57,14 +57,14 @@ def _text_of(name):
         raise NoDocument("%s is not UTF-8 text." % name) from error
 
 
-def _depth(values):
+def depth(values):
     """How many lists and groups lie within one another."""
     deepest, stack = 0, [(values, 0)]
     while stack:
-        thing, depth = stack.pop()
+        thing, level = stack.pop()
         if isinstance(thing, (dict, list)):
-            deepest = max(deepest, depth + 1)
-            stack += [(part, depth + 1) for part in (thing.values() if isinstance(thing, dict) else thing)]
+            deepest = max(deepest, level + 1)
+            stack += [(part, level + 1) for part in (thing.values() if isinstance(thing, dict) else thing)]
     return deepest
 
 
@@ -75,7 +75,7 @@ def parse(text, is_yaml):
             values = yaml.load(text, Loader=_PlainYaml)
         else:
             values = json.loads(text, object_pairs_hook=_no_name_twice)
-        if _depth(values) > DEEPEST:
+        if depth(values) > DEEPEST:
             raise RecursionError
         # once through JSON: names become texts, and a value or a letter that no JSON text can hold is found
         again = json.dumps(values, ensure_ascii=False)

@@ -2,12 +2,11 @@
 from flask import redirect, request, session, url_for
 from flask_limiter import Limiter
 from flask_limiter.util import get_remote_address
-from flask_login import LoginManager, UserMixin
+from flask_login import LoginManager, UserMixin, login_user
 
 from .errors import error_reply, is_wire
 from .store import NotFound, people
 
-login = LoginManager()
 limiter = Limiter(get_remote_address)
 
 
@@ -28,11 +27,17 @@ def limit_key():
     return "%s|%s" % (get_remote_address(), str(name)[:100])
 
 
+def begin_session(person, phone=None):
+    """Sign a person in on this browser."""
+    session.clear()
+    session.permanent = True
+    session["phone"] = phone
+    login_user(Signed(person))
+
+
 def register(app, store):
     """Let the application know people by their session."""
-    login.init_app(app)
-    login.login_view = "sign_in.page"
-    login.login_message = None
+    login = LoginManager(app)
     limiter.init_app(app)
 
     @login.user_loader

@@ -1,19 +1,21 @@
 """The HTTP face of the store for phones: session, token, send, feed. Errors have one shape (errors.py)."""
+import json
 import uuid
 from datetime import datetime
 
 from flask import Blueprint, abort, current_app, jsonify, request, session
-from flask_login import current_user, login_required, login_user, logout_user
+from flask_login import current_user, login_required, logout_user
 from flask_wtf.csrf import generate_csrf
 
 from . import sync_decide
+from .documents import DEEPEST, depth
 from .engine.check import check
 from .engine.findings import ordered
 from .engine.present import present
 from .errors import error_reply
 from .pages.guard import may_see, sites_of, store
-from .people_session import Signed, limiter, limit_key
-from .store import people, revisions
+from .people_session import begin_session, limiter, limit_key
+from .store import is_text, people, revisions
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
 
 blueprint = Blueprint("sync", __name__)
@@ -22,6 +24,7 @@ MOST_REVISIONS = 200
 MOST_BYTES = 5 * 1024 * 1024
 MOST_IN_FEED = 500
 FORMATS = {"system": "system/1", "test-run": "test-run/1", "round": "round/1", "settings-entry": "settings-entry/1"}
+LONGEST_TIME = 40
 NO_SITE = ""
 
 
@@ -63,14 +66,6 @@ def sign_in():
         people.note(connection, person["id"], "signed in", phone or "")
     begin_session(person, phone)
     return _session_answer()
-
-
-def begin_session(person, phone=None):
-    """Sign a person in on this browser."""
-    session.clear()
-    session.permanent = True
-    session["phone"] = phone
-    login_user(Signed(person))
 
 
 @blueprint.get("/api/session")
@@ -141,10 +136,10 @@ def _receive(connection, revision):
     says = envelope_fault(revision)
     if says:
         return _result(identity, REFUSED, says=says)
-    site = _site_of(connection, revision)
+    held_document = revisions.document(connection, revision["document"])
+    site = _site_of(connection, revision, held_document)
     if site is None:
         return _result(identity, REFUSED, says="The system it belongs to is not known here: pull first, or send the system first.")
-    held_document = revisions.document(connection, revision["document"])
     person = current_user.person
     if not may_see(person, site) or (held_document and not may_see(person, held_document["site"])):
         return _result(identity, REFUSED, says="You do not work on this site: ask your administrator.")
@@ -195,12 +190,18 @@ def stops(body):
     return [entry for entry in present(ordered(check(body))) if entry["severity"] == "stop"]
 
 
-def _site_of(connection, revision):
-    """The site of a system, or of the system that a record belongs to; None where that system is not held."""
+def _site_of(connection, revision, held_document):
+    """The site of a system, or of the system that a record belongs to; None where that system is not held.
+
+    What is deleted stays where it was, whatever its last body says.
+    """
+    if revision.get("deleted") and held_document:
+        return held_document["site"]
     if revision["kind"] == "system":
         site = revision["body"].get("site")
         return site if isinstance(site, str) else NO_SITE
-    held = revisions.document(connection, revision["body"].get("system") or "")
+    system = revision["body"].get("system")
+    held = revisions.document(connection, system) if is_uuid(system) else None
     return held["site"] if held else None
 
 
@@ -214,7 +215,17 @@ def is_uuid(text):
 
 def _has_offset(text):
     try:
-        return isinstance(text, str) and datetime.fromisoformat(text.replace("Z", "+00:00")).tzinfo is not None
+        return isinstance(text, str) and len(text) <= LONGEST_TIME and datetime.fromisoformat(text.replace("Z", "+00:00")).tzinfo is not None
+    except ValueError:
+        return False
+
+
+def _can_be_kept(revision):
+    """False for what no database gives back as it came: half letters, numbers without end, nesting without end."""
+    if depth(revision) > DEEPEST or not is_text(revision.get("reason") or "") or "\0" in str(revision["body"].get("site")):
+        return False
+    try:
+        return bool(json.dumps(revision, ensure_ascii=False, allow_nan=False).encode())
     except ValueError:
         return False
 
@@ -229,7 +240,7 @@ def envelope_fault(revision):
     for name in ("parent", "also", "phone"):
         if revision.get(name) is not None and not is_uuid(revision[name]):
             return "%s must be a UUID or null." % name
-    if revision.get("kind") not in FORMATS:
+    if not isinstance(revision.get("kind"), str) or revision["kind"] not in FORMATS:
         return "Documents of the kind %s are not kept here." % str(revision.get("kind"))[:40]
     if not _has_offset(revision.get("made_at")):
         return "made_at must be a time with its offset (RFC 3339)."
@@ -237,6 +248,8 @@ def envelope_fault(revision):
         return "body must be the whole document."
     if not isinstance(revision.get("deleted", False), bool) or not isinstance(revision.get("reason") or "", str):
         return "deleted must be true or false, reason a text."
+    if not _can_be_kept(revision):
+        return "It holds a value or a letter that cannot be kept: enter it again."
     if not revision.get("deleted") and revision["body"].get("format") != FORMATS[revision["kind"]]:
         return "A %s has the format %s." % (revision["kind"], FORMATS[revision["kind"]])
     return None
@@ -246,7 +259,7 @@ def envelope_fault(revision):
 
 def _whole_number(name, default, most):
     text = request.args.get(name, str(default))
-    if not text.isdigit() or int(text) > most:
+    if not text.isdecimal() or len(text) > len(str(most)) or int(text) > most:
         abort(400)
     return int(text)
 

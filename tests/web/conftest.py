@@ -1,8 +1,11 @@
 """An application on a store of its own, a small cast, and hands that use it. People, sites and passwords are invented."""
 import shutil
 import uuid
+from unittest.mock import patch
 
 import pytest
+from argon2 import PasswordHasher
+from argon2.profiles import CHEAPEST
 
 from demo_site import plant
 from webapp.app import create_app
@@ -33,6 +36,9 @@ class Hand:
     def write(self, method, path, body):
         return self.http.open(path, method=method, json=body, headers={"X-CSRFToken": self.token()}, **self.options)
 
+    def post_text(self, path, text, content_type="application/json"):
+        return self.http.post(path, data=text, content_type=content_type, headers={"X-CSRFToken": self.token()}, **self.options)
+
     def sign_in(self, name, password=PASSWORD, phone=None):
         return self.write("POST", "/api/session", {"name": name, "password": password, "phone": phone})
 
@@ -51,11 +57,12 @@ class Hand:
 
 @pytest.fixture(scope="session")
 def filled_database(tmp_path_factory):
-    """A SQLite file with the cast in it; tests copy it, since hashing passwords takes its time."""
+    """A SQLite file with the cast in it, their passwords hashed cheaply; tests copy it."""
     file = tmp_path_factory.mktemp("cast") / "plant.sqlite"
     store = Store("sqlite:///%s" % file)
     store.migrate()
-    with store.writing() as connection:
+    cheap = patch.object(people, "_hasher", PasswordHasher.from_parameters(CHEAPEST))
+    with cheap, store.writing() as connection:
         for name, (role, sites, all_sites) in CAST.items():
             people.add(connection, name, PASSWORD, role, sites, all_sites)
     store.close()

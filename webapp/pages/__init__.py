@@ -1,5 +1,4 @@
 """Pages: one module a subject, each with its `blueprint`. Thin: read the request, call the room that knows, render."""
-from . import papers, people, phone, sign_in
-from .. import sync
+from . import papers, people, phone, plant, reader, sign_in
 
-BLUEPRINTS = (sign_in.blueprint, phone.blueprint, people.blueprint, papers.blueprint, sync.blueprint)
+BLUEPRINTS = (sign_in.blueprint, phone.blueprint, people.blueprint, papers.blueprint)

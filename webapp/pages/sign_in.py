@@ -5,9 +5,8 @@ from flask_wtf import FlaskForm
 from wtforms import PasswordField, StringField
 from wtforms.validators import InputRequired, Length
 
-from ..people_session import limit_key, limiter
+from ..people_session import begin_session, limit_key, limiter
 from ..store import people
-from ..sync import begin_session
 from .guard import store
 
 blueprint = Blueprint("sign_in", __name__)

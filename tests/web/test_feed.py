@@ -1,0 +1,100 @@
+"""What the feed gives: in order, without gaps, and only what a person may see."""
+import pytest
+
+from tests.web.conftest import OTHER_SITE, SITE, a_revision, a_round, a_system
+from webapp.sync import MOST_IN_FEED
+
+
+@pytest.fixture
+def technician(hand):
+    return hand("technician")
+
+
+def ids(answer):
+    return [revision["id"] for revision in answer["revisions"]]
+
+
+def numbers(answer):
+    return [revision["number"] for revision in answer["revisions"]]
+
+
+def test_an_empty_store_gives_an_empty_feed(technician):
+    assert technician.feed() == {"revisions": [], "cursor": 0, "more": False}
+
+
+def test_revisions_come_in_order_of_number_and_as_they_were_sent(technician):
+    sent = [a_revision(a_system()) for _ in range(3)]
+    technician.send(*sent)
+    answer = technician.feed()
+    assert (ids(answer), numbers(answer)) == ([one["id"] for one in sent], [1, 2, 3])
+    assert [one["body"] for one in answer["revisions"]] == [one["body"] for one in sent]
+    assert set(answer["revisions"][0]) == {
+        "id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at", "deleted",
+        "reason", "state", "body", "fields"}
+
+
+def test_pieces_joined_by_the_cursor_are_the_whole(technician):
+    technician.send(*[a_revision(a_system()) for _ in range(5)])
+    found, after, more = [], 0, True
+    while more:
+        answer = technician.feed(after, 2)
+        found += numbers(answer)
+        after, more = answer["cursor"], answer["more"]
+    assert (found, after) == ([1, 2, 3, 4, 5], 5)
+
+
+def test_nothing_comes_after_the_cursor_until_something_is_sent(technician):
+    technician.send(a_revision(a_system()))
+    cursor = technician.feed()["cursor"]
+    assert technician.feed(cursor) == {"revisions": [], "cursor": cursor, "more": False}
+    later = a_revision(a_system())
+    technician.send(later)
+    assert ids(technician.feed(cursor)) == [later["id"]]
+
+
+def test_the_revision_that_joins_two_comes_with_the_feed(technician):
+    first = a_revision(a_system())
+    theirs, ours = a_revision(dict(first["body"], area="Yard"), first), a_revision(dict(first["body"], name="New"), first)
+    technician.send(first, theirs, ours)
+    joined = technician.feed()["revisions"][-1]
+    assert (joined["parent"], joined["also"], joined["phone"]) == (theirs["id"], ours["id"], None)
+    assert (joined["body"]["area"], joined["body"]["name"]) == ("Yard", "New")
+
+
+def test_refused_revisions_are_not_in_the_feed(technician):
+    technician.send(a_revision(a_system(OTHER_SITE)))
+    assert technician.feed()["revisions"] == []
+
+
+def test_only_documents_of_ones_own_sites_come(hand):
+    here, there = a_system(SITE), a_system(OTHER_SITE)
+    hand("administrator").send(a_revision(here), a_revision(there), a_revision(a_round(there)))
+    assert numbers(hand("technician").feed()) == [1]
+    assert numbers(hand("outsider").feed()) == [2, 3]
+    assert numbers(hand("administrator").feed()) == [1, 2, 3]
+
+
+def test_the_cursor_passes_what_somebody_may_not_see(hand):
+    hand("administrator").send(a_revision(a_system(OTHER_SITE)))
+    assert hand("technician").feed() == {"revisions": [], "cursor": 1, "more": False}
+
+
+def test_a_deletion_comes_to_those_who_had_the_document(technician):
+    first = a_revision(a_system())
+    technician.send(first, a_revision({}, first, deleted=True))
+    assert [revision["deleted"] for revision in technician.feed()["revisions"]] == [False, True]
+
+
+def test_a_cursor_of_the_future_is_given_back(technician):
+    assert technician.feed(1000)["cursor"] == 1000
+
+
+@pytest.mark.parametrize("query", ["after=x", "after=-1", "after=1.5", "after=²", "after=", "after=%s" % ("9" * 5000),
+                                   "limit=x", "limit=%d" % (MOST_IN_FEED + 1)])
+def test_what_is_no_whole_number_gets_400(technician, query):
+    assert technician.get("/sync/feed?" + query).status_code == 400
+
+
+def test_a_limit_of_nothing_gives_one_so_that_a_loop_ends(technician):
+    technician.send(a_revision(a_system()), a_revision(a_system()))
+    assert numbers(technician.feed(0, 0)) == [1]
