@@ -9,6 +9,7 @@ _THINGS = {"sections[]": "pipe", "devices[]": "device", "points[]": "point", "sw
 _MOST_FINDINGS = 100
 _MOST_ENTRIES = 200
 _HUGE = 1e15
+_ENDLESS = float("inf")
 
 
 def check(document):
@@ -36,7 +37,7 @@ def is_number(value):
 
 
 def _is_finite(value):
-    return value == value and value not in (float("inf"), float("-inf"))
+    return -_ENDLESS < value < _ENDLESS
 
 
 class _Fields:
@@ -47,24 +48,25 @@ class _Fields:
         self.groups = {"": [("", document, "")]}
         for entry in catalogue:
             parent, _, key = entry["path"].rpartition(".")
-            for place, container, thing in self.groups.get(parent, []):
-                if entry["required"] or container.get(key) is not None:
-                    self._check(entry, key, container, place + "." + key if place else key, thing)
+            self._check(entry, key, self.groups.get(parent, ()))
 
     def _find(self, identifier, entry, place, thing, values=None):
         if len(self.findings) < _MOST_FINDINGS:
             self.findings.append(finding("stop", place, identifier, [
                 ("label", entry["label"]), ("of", " of " + thing if thing else "")] + (values or [])))
 
-    def _check(self, entry, key, container, place, thing):
-        if entry["when"] and container.get(entry["when"][0]) != entry["when"][1]:
-            return
-        value = container.get(key)
-        if value is None:
-            if entry["required"]:
+    def _check(self, entry, key, instances):
+        """One field of all instances of its parent."""
+        when, required, judge = entry["when"], entry["required"], getattr(self, "_" + entry["kind"])
+        for place, container, thing in instances:
+            value = container.get(key)
+            if (value is None and not required) or (when and container.get(when[0]) != when[1]):
+                continue
+            place = place + "." + key if place else key
+            if value is None:
                 self._find("check.missing", entry, place, thing)
-            return
-        getattr(self, "_" + entry["kind"])(entry, value, place, thing)
+            else:
+                judge(entry, value, place, thing)
 
     def _wanted(self, entry, place, thing, wanted):
         self._find("check.type", entry, place, thing, [("wanted", wanted)])
@@ -74,13 +76,17 @@ class _Fields:
             return self._wanted(entry, place, thing, "a number")
         if not _is_finite(value):
             return self._find("check.not_a_number", entry, place, thing)
-        low, high, unit = entry["low"], entry["high"], entry["unit"]
-        shown = given(float(value), unit, "entered") if -_HUGE < value < _HUGE else "far too large"
+        low, high = entry["low"], entry["high"]
         if low is not None and value < low:
-            self._find("check.low", entry, place, thing, [("value", shown), ("low", given(low, unit, "least"))])
+            self._out_of_range("low", "least", entry, value, place, thing)
         elif high is not None and value > high:
-            self._find("check.high", entry, place, thing, [("value", shown), ("high", given(high, unit, "most"))])
+            self._out_of_range("high", "most", entry, value, place, thing)
         return None
+
+    def _out_of_range(self, bound, means, entry, value, place, thing):
+        shown = given(float(value), entry["unit"], "entered") if -_HUGE < value < _HUGE else "far too large"
+        self._find("check." + bound, entry, place, thing,
+                   [("value", shown), (bound, given(entry[bound], entry["unit"], means))])
 
     def _whole(self, entry, value, place, thing):
         if is_number(value) and _is_finite(value) and value != int(value):
@@ -162,7 +168,7 @@ class _Fields:
         for number, one in enumerate(entries):
             one_place = place if isinstance(value, dict) else "%s[%d]" % (place, number)
             for inner in RANGE_FIELDS:
-                self._check(inner, inner["path"], one, one_place + "." + inner["path"], entry["label"].lower())
+                self._check(inner, inner["path"], [(one_place, one, entry["label"].lower())])
             if len(self.findings) == before and one["min_s"] > one["max_s"]:
                 self._find("check.range_order", entry, one_place, thing)
         return None

@@ -77,7 +77,7 @@ def _least_waste(demands, event_s, cycles):
     return waste
 
 
-def _stretch_ends(demands):
+def stretch_ends(demands):
     """Hours that a dose of some device lasts, for each dose after which it needs its next step; falling."""
     return sorted({dose / demand.need for demand in demands if demand.need > 0 for dose in demand.stretches()}, reverse=True)
 
@@ -112,16 +112,16 @@ def _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough):
     return best
 
 
-def choose(demands, ranges, cycle_counts, busy_s, longest_s):
+def choose(demands, hours, ranges, cycle_counts, busy_s, longest_s):
     """The candidate with least waste; within 0.5 % of the total need fewer cycles, then the longer event.
 
+    hours         stretch_ends(demands)
     ranges        pauses that the controller accepts
     cycle_counts  numbers of cycles to try, rising
     busy_s        build-up and vent of one cycle [s]
     longest_s     longest event allowed [s]
     """
     tie = TIE * sum([demand.total for demand in demands])
-    hours = _stretch_ends(demands)
     found, enough = [], float("inf")
     for cycles in cycle_counts:
         choice = _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough)

@@ -6,7 +6,7 @@ from .check import check
 from .electrical import electrical
 from .figure import figure, given
 from .findings import finding, ordered
-from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, waste_of
+from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
 from .line_findings import line_findings, lubricant_findings, sequence_findings
 from .needs import need_of
 from .ranges import step_at
@@ -70,6 +70,7 @@ class _Job:
         self.needs = [need_of(point, document["lubricant"]) for point in document["points"]]
         self.demands = demands_of(document, {point["id"]: need["value"]
                                              for point, need in zip(document["points"], self.needs)})
+        self.stretch_ends = stretch_ends(self.demands)
         self.line_volume = line.volume(document)
         self.count_of = {demand.device: demand.count for demand in self.demands}
 
@@ -119,7 +120,8 @@ class _Job:
         longest = self.choices.get("longest_event_h")
         longest = (DEFAULT_LONGEST_EVENT_H if longest is None else longest) * 3600
         self.busy = self._busy()
-        self.choice = choose(self.demands, self.document["controller"]["pause"], counts, self.busy[0] + self.busy[1], longest)
+        self.choice = choose(self.demands, self.stretch_ends, self.document["controller"]["pause"], counts,
+                             self.busy[0] + self.busy[1], longest)
         self.longest = longest
         self._set_doses(self.choice.doses(self.demands))
 
