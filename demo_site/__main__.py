@@ -1,6 +1,5 @@
 """The demo: loads Brackwater Sawmill once into DATA and serves it on the loopback address."""
 import os
-import shutil
 import signal
 import sys
 from pathlib import Path
@@ -31,9 +30,10 @@ def main(fresh):
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, lambda *_: sys.exit(0))
     folder = Path(os.environ.get("DATA") or HERE / "data")
-    if fresh and folder.exists():
-        shutil.rmtree(folder)
     folder.mkdir(parents=True, exist_ok=True)
+    if fresh:
+        for file in folder.glob("plant.sqlite*"):
+            file.unlink()
     app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True)
     load(app.extensions["store"])
     run(app, "127.0.0.1", int(os.environ.get("PORT", "8080")), lambda address: print("Linewright demo: " + address, flush=True))

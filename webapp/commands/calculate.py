@@ -7,12 +7,13 @@ import click
 from ..documents import NoDocument, read_document
 from ..engine import bridge
 from ..engine.sentences import LANGUAGES
+from ..engine.text import READERS
 from ..phone_engine import NoInterpreter, PhoneEngine
 
 _CANNOT_BE_WORKED = 2
 _PICTURE_WIDTH = 720
 
-_units = click.option("--units", type=click.Choice(["metric", "us"]), default="metric", show_default=True,
+_units = click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True,
                       help="Units of the texts; values keep the units of the contract.")
 
 

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from ..engine.text import READERS
 from ..papers import KINDS
 from ..store import NotFound, Store, StoreError, revisions
 from .serve import database_url
@@ -13,7 +14,7 @@ from .serve import database_url
 @click.argument("kind", type=click.Choice(sorted(KINDS)))
 @click.argument("document")
 @click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="The file to write.")
-@click.option("--units", type=click.Choice(["metric", "us"]), default="metric", show_default=True)
+@click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True)
 def report(kind, document, output, units):
     """Write the paper KIND of DOCUMENT (its id) as PDF. The database comes from DATABASE_URL or DATA."""
     name, make = KINDS[kind]

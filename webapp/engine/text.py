@@ -4,6 +4,7 @@ The one place that knows reader's units. Engine values stay in the contract's un
 """
 from math import floor, log10
 
+READERS = ("metric", "us")
 MINUS = "\u2212"
 MISSING = "not known"
 # a hair above one half, so that a value that is a tie but for its last bits is rounded the same way everywhere

@@ -1,24 +1,18 @@
 """PDFs at the desk and, with signal, on the phone."""
-from flask import Blueprint, Response, abort, request
+from flask import Blueprint, Response
 from flask_login import login_required
 
 from ..papers import commissioning_pdf, round_pdf, settings_pdf
 from .guard import readable_document, store
+from .reader import units
 
 blueprint = Blueprint("papers", __name__, url_prefix="/papers")
-
-
-def _units():
-    units = request.args.get("units", "metric")
-    if units not in ("metric", "us"):
-        abort(400)
-    return units
 
 
 def _pdf(kind, document, make):
     with store().reading() as connection:
         found = readable_document(connection, document, kind)
-        content = make(connection, found, _units())
+        content = make(connection, found, units())
     return Response(content, content_type="application/pdf", headers={
         "Content-Disposition": 'inline; filename="%s-%s.pdf"' % (kind, document[:8])})
 

@@ -63,6 +63,14 @@ def history(connection, identity):
     return [_revision(row) for row in rows]
 
 
+def latest(connection, most, sites=None):
+    """The revisions received last, newest first; sites None: all of them."""
+    query = select(schema.revision).order_by(schema.revision.c.number.desc()).limit(most)
+    if sites is not None:
+        query = query.where(schema.revision.c.site.in_(sites))
+    return [_revision(row) for row in connection.execute(query)]
+
+
 def sites(connection):
     """Names of all sites that documents belong to."""
     return sorted(connection.execute(select(schema.document.c.site).distinct()).scalars())

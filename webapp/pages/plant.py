@@ -1,0 +1,45 @@
+"""The supervisor's first page and, behind each system, its history."""
+from datetime import datetime
+
+from flask import Blueprint, abort, render_template, request
+from flask_login import current_user
+
+from .. import plant
+from .guard import readable_document, sites_of, store, supervisor_needed
+from .reader import units
+
+blueprint = Blueprint("plant", __name__, url_prefix="/plant")
+KIND_NAMES = {"system": "System", "test-run": "Test run", "round": "Round", "settings-entry": "Settings entered"}
+
+
+@blueprint.app_template_filter("moment")
+def moment(text):
+    """A stored time as a person reads it, by the clock of whoever wrote it; the server's own is UTC and says so."""
+    if not text:
+        return "never"
+    at = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    return at.strftime("%d %b, %H:%M" if at.utcoffset() else "%d %b, %H:%M UTC").lstrip("0")
+
+
+@blueprint.get("")
+@supervisor_needed
+def page():
+    state, area = request.args.get("state", ""), request.args.get("area", "")
+    if state not in ("",) + plant.STATES:
+        abort(400)
+    sites = sites_of(current_user.person)
+    with store().reading() as connection:
+        every = plant.systems(connection, sites, units())
+        phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
+    shown = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
+    return render_template("plant.html", every=every, shown=shown, phones=phones, lately=lately, state=state, area=area,
+                           areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
+
+
+@blueprint.get("/<document>")
+@supervisor_needed
+def history(document):
+    with store().reading() as connection:
+        found = readable_document(connection, document, "system")
+        made, runs, rounds = plant.history(connection, found)
+    return render_template("history.html", system=found["body"], document=document, made=made, runs=runs, rounds=rounds)

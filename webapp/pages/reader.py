@@ -1,0 +1,25 @@
+"""How a person at a desk wants to read: metric or US units, chosen once a session and followed by pages and papers."""
+from flask import Blueprint, abort, redirect, request, session, url_for
+from flask_login import login_required
+
+from ..engine.text import READERS
+
+blueprint = Blueprint("reader", __name__)
+
+
+def units():
+    """Units asked for in the address (as phones do), else those chosen at the desk."""
+    wanted = request.args.get("units") or session.get("units", READERS[0])
+    if wanted not in READERS:
+        abort(400)
+    return wanted
+
+
+@blueprint.post("/units")
+@login_required
+def choose():
+    wanted = request.form.get("units")
+    if wanted not in READERS:
+        abort(400)
+    session["units"] = wanted
+    return redirect(url_for("plant.page"))
