@@ -59,21 +59,24 @@ def demands_of(document, needs):
     return [Demand(device, of_device[device["id"]]) for device in document["devices"] if device["id"] in of_device]
 
 
-def waste_of(demands, event_s, cycles):
-    """Delivered beyond the need, all points together [cm³/h]."""
+def waste_of(demands, event_s, cycles, enough=float("inf")):
+    """Delivered beyond the need, all points together [cm³/h]; adds up no further than to more than `enough`."""
     hours = event_s / 3600
     waste = 0.0
     for demand in demands:
         waste += demand.count * demand.dose(demand.need * hours / cycles) * cycles / hours - demand.total
+        if waste > enough:
+            break
     return waste
 
 
 def _least_waste(demands, event_s, cycles):
     """Waste if every device could give any dose above its least: no longer event of the same cycles can waste more."""
-    hours = event_s / 3600
+    per_hour = cycles * 3600 / event_s
     waste = 0.0
     for demand in demands:
-        waste += demand.count * max(demand.least * cycles / hours, demand.need) - demand.total
+        rate = demand.least * per_hour
+        waste += demand.count * (rate if rate > demand.need else demand.need) - demand.total
     return waste
 
 
@@ -106,8 +109,8 @@ def _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough):
         bound = min(enough, best.waste) if best else enough
         if _least_waste(demands, event, cycles) > bound:
             break
-        waste = waste_of(demands, event, cycles)
-        if best is None or waste < best.waste:
+        waste = waste_of(demands, event, cycles, bound)
+        if waste < bound:
             best = Choice(pause, event, cycles, waste, True)
     return best
 
@@ -137,14 +140,15 @@ def choose(demands, hours, ranges, cycle_counts, busy_s, longest_s):
 
 def _longest_within(demands, hours, ranges, cycles, busy_s, longest_s, enough):
     """The longest event of this many cycles whose waste is within `enough`."""
+    most = enough * (1 + _HAIR) + _HAIR * 1e-3
     for end in _longest_events(demands, hours, cycles, longest_s):
         pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
         if pause is None:
             break
         event = cycles * busy_s + pause
         if event > 0:
-            waste = waste_of(demands, event, cycles)
-            if waste <= enough * (1 + _HAIR) + _HAIR * 1e-3:
+            waste = waste_of(demands, event, cycles, most)
+            if waste <= most:
                 return Choice(pause, event, cycles, waste, True)
     return None
 
