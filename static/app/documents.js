@@ -41,7 +41,7 @@ export async function list(kind, system = null) {
 
 function revisionOf(held, kind, documentId, body, options, phoneId) {
   return {
-    id: newId(), document: documentId, kind, parent: options.parent ?? held?.revision ?? null, also: options.also ?? null,
+    id: newId(), document: documentId, kind, parent: held?.revision ?? null, also: options.also ?? null,
     made_at: timeHere(), phone: phoneId, body, deleted: Boolean(options.deleted), reason: options.reason ?? null,
   };
 }
@@ -69,7 +69,7 @@ async function put(tx, kind, documentId, body, options, phoneId) {
   return revision;
 }
 
-/** Save a document as a new revision. Resolves when it is on disk. Options: reason, also, parent, deleted, dropDraft (a key). */
+/** Save a document as a new revision. Resolves when it is on disk. Options: reason, also, deleted, dropDraft (a key). */
 export async function save(kind, documentId, body, options = {}) {
   return (await saveAll([{ kind, document: documentId, body, options }], options.dropDraft))[0];
 }
@@ -118,7 +118,7 @@ export async function takeFromServer(tx, revision) {
   const documents = tx.objectStore('documents');
   const held = await documents.get(revision.document);
   if (held?.server && held.server.number >= revision.number) return;
-  const server = { revision: revision.id, number: revision.number, body: revision.body, by: revision.made_by };
+  const server = { revision: revision.id, number: revision.number, body: revision.body, deleted: revision.deleted, by: revision.made_by };
   let clash = held?.clash ?? null;
   if (revision.state === 'clash') {
     // the server's own joining revision (it has `also`) only replaces which version is the newest

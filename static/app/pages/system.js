@@ -2,6 +2,7 @@
 import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { ask } from '../engine.js';
+import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
 import { go } from '../router.js';
 import { clashView } from '../views/clash.js';
@@ -81,10 +82,13 @@ class SystemPage {
     await go(`/app/systems/${id}/edit/machine`);
   };
 
+  /** One version of the fields stands; whatever else changed meanwhile stays as it is. */
   settle = async (side) => {
-    const { mine, other } = this.held.clash;
+    const { mine, other, fields } = this.held.clash;
     const [stands, gives] = side === 'mine' ? [mine, other] : [other, mine];
-    await save('system', this.id, stands.body, { parent: mine.revision, also: other.revision, reason: `clash settled: ${gives.revision} gave way` });
+    const body = fields.filter((path) => path !== 'deleted')
+      .reduce((whole, path) => withValue(whole, path, valueAt(stands.body, path)), this.held.body);
+    await save('system', this.id, body, { also: other.revision, deleted: stands.deleted, reason: `clash settled: ${gives.revision} gave way` });
     await this.load();
   };
 

@@ -1,13 +1,10 @@
 // clash.js: two versions of the same fields, side by side; a person says which stands.
 import { html } from '/static/vendor/lit-html/lit-html.js';
+import { valueAt } from '../paths.js';
 
-/** The value at a path such as devices[D1].output_min_cm3, as text. */
-function at(body, path) {
-  let thing = body;
-  for (const step of path.match(/\[[^\]]+\]|[^.[\]]+/g) ?? []) {
-    thing = step.startsWith('[') ? thing?.find?.((one) => one.id === step.slice(1, -1)) : thing?.[step];
-  }
-  return thing === undefined ? '(not there)' : typeof thing === 'object' ? JSON.stringify(thing) : String(thing);
+function text(body, path) {
+  const value = valueAt(body, path);
+  return value === undefined ? '(not there)' : typeof value === 'object' ? JSON.stringify(value) : String(value);
 }
 
 /** {fields, mine, other}; `settle('mine'|'other')` makes that version stand. */
@@ -15,6 +12,6 @@ export function clashView({ fields, mine, other }, settle) {
   return html`<div class="verdict warn"><h3>Two people changed the same field</h3>
     <p>Both versions are kept. Say which one stands; the other stays in the history.</p>
     <div class="scroll"><table><thead><tr><th>Field</th><th>Newest</th><th>The other</th></tr></thead><tbody>
-      ${fields.map((path) => html`<tr><th scope="row">${path}</th><td>${at(mine?.body, path)}</td><td>${at(other?.body, path)}</td></tr>`)}</tbody></table></div>
+      ${fields.map((path) => html`<tr><th scope="row">${path}</th><td>${text(mine?.body, path)}</td><td>${text(other?.body, path)}</td></tr>`)}</tbody></table></div>
     <div class="buttons"><button @click=${() => settle('mine')}>The newest stands</button><button ?disabled=${!other} @click=${() => settle('other')}>The other stands</button></div></div>`;
 }
