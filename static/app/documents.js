@@ -41,7 +41,7 @@ export async function list(kind, system = null) {
 
 function revisionOf(held, kind, documentId, body, options, phoneId) {
   return {
-    id: newId(), document: documentId, kind, parent: held?.revision ?? null, also: options.also ?? null,
+    id: newId(), document: documentId, kind, parent: options.from ?? held?.revision ?? null, also: options.also ?? null,
     made_at: timeHere(), phone: phoneId, body, deleted: Boolean(options.deleted), reason: options.reason ?? null,
   };
 }
@@ -58,6 +58,7 @@ async function put(tx, kind, documentId, body, options, phoneId) {
       if (item.revision.document === documentId) await outbox.delete(item.order);
     }
     from = { ...held, revision: held.server?.revision ?? null };
+    options = { ...options, from: undefined };
   }
   const revision = revisionOf(from, kind, documentId, body, options, phoneId);
   await outbox.add({ revision, since: Date.now(), refused: null });
@@ -69,7 +70,8 @@ async function put(tx, kind, documentId, body, options, phoneId) {
   return revision;
 }
 
-/** Save a document as a new revision. Resolves when it is on disk. Options: reason, also, deleted, dropDraft (a key). */
+/** Save a document as a new revision. Resolves when it is on disk. Options: from (the revision that the body was made from,
+ * the newest here where it is missing), reason, also, deleted, dropDraft (a key). */
 export async function save(kind, documentId, body, options = {}) {
   return (await saveAll([{ kind, document: documentId, body, options }], options.dropDraft))[0];
 }

@@ -1,19 +1,27 @@
 // stopwatch.js: a stopwatch that outlives the page: only moments of the phone's clock are kept, elapsed time comes from them.
 
+const APART = 1; // seconds
+
 /** A new run at this moment. `page` tells later whether the same page life still measures it. */
 export function begin() {
   return { started: Date.now(), steady: performance.now(), page: performance.timeOrigin, marks: {} };
 }
 
-/** Seconds since the run began. In the same page life the steady clock counts, so that a stepped clock does no harm. */
-export function elapsed(run) {
-  const steady = (performance.now() - run.steady) / 1000;
-  return run.page === performance.timeOrigin ? steady : (Date.now() - run.started) / 1000;
+function clocks(run) {
+  return { wall: (Date.now() - run.started) / 1000,
+    steady: run.page === performance.timeOrigin ? (performance.now() - run.steady) / 1000 : null };
 }
 
-/** True when the page was started again since the run began: then only the phone's clock counted. */
+/** Seconds since the run began. The steady clock may stand while a phone sleeps, the wall clock may be set back: the longer counts. */
+export function elapsed(run) {
+  const { wall, steady } = clocks(run);
+  return Math.max(wall, steady ?? 0);
+}
+
+/** True when only the phone's wall clock can vouch for the time: the page was started anew, or the two clocks part. */
 export function resumed(run) {
-  return run.page !== performance.timeOrigin;
+  const { wall, steady } = clocks(run);
+  return steady === null || Math.abs(wall - steady) > APART;
 }
 
 /** Keep the moment of a mark ("first", "second", "rest") in seconds since the start; returns it. */

@@ -24,7 +24,7 @@ class Editor {
     this.catalogue = await loadCatalogue();
     const held = await get(this.id);
     const kept = await readDraft(`edit:${this.id}`);
-    this.draft = kept ?? { body: structuredClone(held?.body ?? null), at: 'pump' };
+    this.draft = kept ?? { body: structuredClone(held?.body ?? null), at: 'pump', from: held?.revision };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);
     walk.prepare(this.form.body);
@@ -86,7 +86,7 @@ class Editor {
   async save() {
     await this.keeping;
     try {
-      await save('system', this.id, this.form.body, { dropDraft: `edit:${this.id}` });
+      await save('system', this.id, this.form.body, { from: this.draft.from, dropDraft: `edit:${this.id}` });
       await go(`/app/systems/${this.id}`);
     } catch (error) {
       this.lost = `This phone could not save it (${error.message}). Nothing is lost while this page stays open.`;

@@ -10,7 +10,7 @@ import { itemView } from '../views/round-item.js';
 import { known } from '../worked.js';
 
 class Round {
-  constructor(id, screen) { Object.assign(this, { id, screen, asking: null, error: '', lost: '' }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '' }); }
 
   async load() {
     this.held = await get(this.id);
@@ -21,11 +21,11 @@ class Round {
     if (!this.draft) {
       const worked = await known(this.held);
       const { items } = await ask({ do: 'checklist', document: this.held.body, worked });
-      this.draft = { id: newId(), items, answers: {}, typed: {}, note: '', begun: timeHere() };
+      this.draft = { id: newId(), items, answers: {}, typed: {}, why: {}, asking: null, note: '', begun: timeHere() };
     }
     const before = (await list('round', this.id)).sort((a, b) => a.madeAt.localeCompare(b.madeAt)).at(-1);
     this.before = new Map((before?.body.items ?? []).map((item) => [item.id, item]));
-    this.focus = this.nextOpen(0);
+    this.focus = this.draft.asking?.index ?? this.nextOpen(0);
     return true;
   }
 
@@ -44,7 +44,7 @@ class Round {
   answer = async (index, answer, more = {}) => {
     const { key } = this.draft.items[index];
     this.draft.answers[key] = { answer, at: timeHere(), ...more };
-    this.asking = null;
+    this.draft.asking = null;
     this.error = '';
     this.focus = this.nextOpen(index + 1);
     await this.keep();
@@ -53,25 +53,29 @@ class Round {
   };
 
   /** A reading typed: outside its limit it needs a word why, or another measurement. */
-  reading = (index, why = '') => {
+  reading = (index) => {
     const item = this.draft.items[index];
+    const why = (this.draft.why[item.key] ?? '').trim();
     let value;
     try { value = read(this.draft.typed[item.key] ?? '', item.unit, preferred(item.unit, this.units)); } catch (error) { this.error = error.message; this.show(); return; }
     const outside = (item.low !== null && value < item.low) || (item.high !== null && value > item.high);
-    if (outside && !why.trim()) { this.asking = { index, what: 'outside' }; this.error = ''; this.show(); return; }
-    this.answer(index, 'reading', { value, note: why.trim() });
+    if (outside && !why) { this.ask(index, 'outside'); return; }
+    this.answer(index, 'reading', { value, note: outside ? why : '' });
   };
 
-  ask = (index, what) => { this.asking = { index, what }; this.error = ''; this.show(); };
+  ask = (index, what) => { this.draft.asking = { index, what }; this.error = ''; this.keep(); this.show(); };
 
-  explain = (index, text) => {
+  explain = (index) => {
+    const text = this.draft.why[this.draft.items[index].key] ?? '';
     if (!text.trim()) { this.error = 'Say it in a few words.'; this.show(); return; }
-    this.answer(index, this.asking.what, { note: text.trim() });
+    this.answer(index, this.draft.asking.what, { note: text.trim() });
   };
 
-  again = (index) => { this.focus = index; this.asking = null; this.error = ''; this.show(); };
+  again = (index) => { this.focus = index; this.draft.asking = null; this.error = ''; this.keep(); this.show(); };
 
   type = (key, text) => { this.draft.typed[key] = text; this.keep(); };
+
+  because = (key, text) => { this.draft.why[key] = text; this.keep(); };
 
   async sign() {
     const made = timeHere();

@@ -86,7 +86,7 @@ class SettingUp {
     await saveAll([
       { kind: 'settings-entry', document: record, body: { format: 'settings-entry/1', id: record, system: this.id, system_revision: this.held.revision,
         made_at: made, made_by: name, entries, signed: { by: name, at: made } } },
-      { kind: 'system', document: this.id, body: { ...this.held.body, controller }, options: { reason: 'settings entered' } },
+      { kind: 'system', document: this.id, body: { ...this.held.body, controller }, options: { from: this.held.revision, reason: 'settings entered' } },
     ], `setting-up:${this.id}`);
     await go(`/app/systems/${this.id}`);
   }

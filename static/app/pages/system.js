@@ -88,7 +88,7 @@ class SystemPage {
     const [stands, gives] = side === 'mine' ? [mine, other] : [other, mine];
     const body = fields.filter((path) => path !== 'deleted')
       .reduce((whole, path) => withValue(whole, path, valueAt(stands.body, path)), this.held.body);
-    await save('system', this.id, body, { also: other.revision, deleted: stands.deleted, reason: `clash settled: ${gives.revision} gave way` });
+    await save('system', this.id, body, { from: this.held.revision, also: other.revision, deleted: stands.deleted, reason: `clash settled: ${gives.revision} gave way` });
     await this.load();
   };
 

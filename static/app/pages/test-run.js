@@ -97,7 +97,7 @@ class TestRun {
     await this.keep();
     await saveAll([
       { kind: 'test-run', document: record.id, body: record },
-      { kind: 'system', document: this.id, body: { ...this.held.body, measured, baseline_run: record.id }, options: { reason: 'baseline from a test run' } },
+      { kind: 'system', document: this.id, body: { ...this.held.body, measured, baseline_run: record.id }, options: { from: this.held.revision, reason: 'baseline from a test run' } },
     ], `test-run:${this.id}`);
     await go(`/app/systems/${this.id}`);
   }

@@ -11,16 +11,15 @@ function answered(item, answer, page) {
 }
 
 function explaining(item, index, page) {
-  const { what } = page.asking;
-  const text = () => document.getElementById('why').value;
-  return html`<div class="field"><label for="why">${PROMPTS[what]}</label><textarea id="why" rows="2"></textarea>
+  const { what } = page.draft.asking;
+  return html`<div class="field"><label for="why">${PROMPTS[what]}</label><textarea id="why" rows="2" .value=${page.draft.why[item.key] ?? ''} @input=${(event) => page.because(item.key, event.target.value)}></textarea>
     ${page.error ? html`<p class="field-error" role="alert">${page.error}</p>` : nothing}</div>
-    <div class="buttons"><button class="main" @click=${() => (what === 'outside' ? page.reading(index, text()) : page.explain(index, text()))}>Keep it</button>
+    <div class="buttons"><button class="main" @click=${() => (what === 'outside' ? page.reading(index) : page.explain(index))}>Keep it</button>
       <button @click=${() => page.again(index)}>${what === 'outside' ? 'Measure again' : 'Back'}</button></div>`;
 }
 
 function asked(item, index, page) {
-  if (page.asking?.index === index) return explaining(item, index, page);
+  if (page.draft.asking?.index === index) return explaining(item, index, page);
   if (item.answer === 'reading') {
     return html`<div class="field ${page.error ? 'wrong' : ''}"><div class="with-unit"><input aria-label="${item.says}, ${item.where}" inputmode="decimal" autocomplete="off"
       .value=${page.draft.typed[item.key] ?? ''} @input=${(event) => page.type(item.key, event.target.value)}><span>${page.unit(item)}</span></div>
