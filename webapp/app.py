@@ -2,6 +2,7 @@
 import secrets
 from datetime import timedelta
 from pathlib import Path
+from urllib.parse import urlsplit
 
 from flask import Flask, abort, request
 from flask.json.provider import DefaultJSONProvider
@@ -25,7 +26,7 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
-LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
+LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
 class StrictJSON(DefaultJSONProvider):
@@ -52,6 +53,7 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     app.config.update(
         SECRET_KEY=secret_key, DEMO=demo, SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=secure, REMEMBER_COOKIE_HTTPONLY=True, PERMANENT_SESSION_LIFETIME=timedelta(days=14),
+        SESSION_REFRESH_EACH_REQUEST=False,  # or else files that may be kept would carry a cookie
         MAX_CONTENT_LENGTH=6 * 1024 * 1024, RATELIMIT_STORAGE_URI="memory://", WTF_CSRF_TIME_LIMIT=3600)
     app.json = StrictJSON(app)
     store = Store(database_url)
@@ -86,7 +88,7 @@ def _protect(app, demo, secure):
     if demo:
         @app.before_request
         def only_loopback():
-            if request.host.rsplit(":", 1)[0] not in LOOPBACK:
+            if urlsplit("//" + request.host).hostname not in LOOPBACK:
                 abort(403)
 
     @app.after_request

@@ -2,7 +2,7 @@
 from flask import jsonify, render_template, request
 from flask_login import current_user
 from flask_wtf.csrf import CSRFError
-from werkzeug.exceptions import HTTPException
+from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from .store import NotFound, StoreError
 
@@ -60,7 +60,9 @@ def register(app):
 
     @app.errorhandler(HTTPException)
     def known(error):
-        return reply(error.code)
+        body, status = reply(error.code)
+        allowed = {"Allow": ", ".join(sorted(error.valid_methods))} if isinstance(error, MethodNotAllowed) else {}
+        return body, status, allowed
 
     @app.errorhandler(Exception)
     def bug(error):

@@ -71,6 +71,7 @@ def sign_in():
 @blueprint.get("/api/session")
 @login_required
 def who():
+    session.modified = True  # phones ask before every exchange: the session lasts while the phone is used
     return _session_answer()
 
 

@@ -31,6 +31,10 @@ def test_the_session_is_found_again(hand):
     assert technician.get("/api/session").get_json()["person"]["name"] == "technician"
 
 
+def test_the_session_lasts_while_the_phone_asks_for_it(hand):
+    assert "Expires=" in hand("technician").get("/api/session").headers["Set-Cookie"]
+
+
 def test_nobody_gets_401(hand):
     assert hand().get("/api/session").status_code == 401
 

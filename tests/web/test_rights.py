@@ -1,0 +1,113 @@
+"""Every route against every role. A route that is not in the table fails, so that a new one is thought about."""
+import re
+
+import pytest
+
+from tests.web.conftest import SECRET, a_revision, a_round, a_system, new_id
+from webapp.app import create_app
+
+SIGN_IN = "to sign-in"
+# an answer by right, before anything is looked up: a status, or a redirect to the door
+EVERYBODY = {"anonymous": 200, "technician": 200, "supervisor": 200, "administrator": 200, "outsider": 200}
+ANYBODY_SIGNED_IN = EVERYBODY | {"anonymous": 401}
+DESK = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 200, "administrator": 200, "outsider": 200}
+# of a document on a site: the outsider works elsewhere and learns nothing
+DESK_OF_SITE = DESK | {"outsider": 404}
+READABLE = {"anonymous": SIGN_IN, "technician": 200, "supervisor": 200, "administrator": 200, "outsider": 404}
+ADMINISTRATOR = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 403, "administrator": 302, "outsider": 403}
+NOT_HERE = dict.fromkeys(EVERYBODY, 404)
+REDIRECTS = dict.fromkeys(EVERYBODY, 302)
+
+TABLE = {
+    ("GET", "/"): EVERYBODY | dict.fromkeys(["technician", "supervisor", "administrator", "outsider"], 302),
+    ("POST", "/"): dict.fromkeys(EVERYBODY, 401),
+    ("POST", "/demo/sign-in"): NOT_HERE,
+    ("POST", "/sign-out"): REDIRECTS,
+    ("GET", "/app/"): EVERYBODY,
+    ("GET", "/app/<path:_rest>"): EVERYBODY,
+    ("GET", "/sw.js"): EVERYBODY,
+    ("GET", "/manifest.webmanifest"): EVERYBODY,
+    ("GET", "/app-data/files.json"): EVERYBODY,
+    ("GET", "/app-data/<any('engine.json', 'units.json'):name>"): EVERYBODY,
+    ("GET", "/people"): ADMINISTRATOR | {"administrator": 200},
+    ("POST", "/people"): ADMINISTRATOR | {"administrator": 422},
+    ("POST", "/people/<identity>/password"): ADMINISTRATOR,
+    ("POST", "/people/<identity>/active"): ADMINISTRATOR | {"administrator": 404},
+    ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR,
+    ("GET", "/papers/settings/<document>.pdf"): READABLE,
+    ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
+    ("GET", "/papers/round/<document>.pdf"): READABLE,
+    ("GET", "/plant"): DESK,
+    ("GET", "/plant/<document>"): DESK_OF_SITE,
+    ("POST", "/units"): dict.fromkeys(EVERYBODY, 400) | {"anonymous": SIGN_IN},
+    ("POST", "/api/session"): dict.fromkeys(EVERYBODY, 400),
+    ("GET", "/api/session"): ANYBODY_SIGNED_IN,
+    ("DELETE", "/api/session"): EVERYBODY,
+    ("GET", "/api/token"): EVERYBODY,
+    ("GET", "/api/demo"): NOT_HERE,
+    ("GET", "/health"): EVERYBODY,
+    ("POST", "/sync/send"): dict.fromkeys(EVERYBODY, 400) | {"anonymous": 401},
+    ("GET", "/sync/feed"): ANYBODY_SIGNED_IN,
+}
+
+
+def routes(app):
+    return {(method, rule.rule) for rule in app.url_map.iter_rules() for method in rule.methods - {"HEAD", "OPTIONS"}}
+
+
+def test_every_route_is_in_the_table_and_the_table_names_no_other(app):
+    assert routes(app) == set(TABLE)
+
+
+@pytest.fixture
+def documents(hand):
+    """Documents on the cast's site, by the part of the address that wants them."""
+    system = a_system()
+    test_run = {"format": "test-run/1", "id": new_id(), "system": system["id"],
+                "runs": [{"id": "1", "started_at": "2026-11-23T09:00:00+01:00", "build_s": 80.0, "vent_s": 6.0, "counts": True}]}
+    round_ = a_round(system)
+    hand("technician").send(a_revision(system), a_revision(test_run), a_revision(round_))
+    return {"commissioning": test_run["id"], "round": round_["id"], "": system["id"]}
+
+
+def address(rule, documents):
+    """The rule with a document of the kind it wants, or a name nobody has."""
+    document = documents[next(part for part in documents if part in rule)]
+    path = rule.replace("<document>", document).replace("<any('engine.json', 'units.json'):name>", "units.json")
+    return re.sub("<[^>]*>", "00000000-0000-4000-8000-000000000000", path)
+
+
+def outcome(reply):
+    return SIGN_IN if reply.status_code == 302 and reply.location == "/" else reply.status_code
+
+
+@pytest.mark.parametrize("who", EVERYBODY)
+def test_a_route_answers_each_role_as_the_table_says(app, hand, documents, who):
+    """A browser each, since signing out is among the routes."""
+    for (method, rule), wanted in TABLE.items():
+        browser = hand(None if who == "anonymous" else who)
+        path = address(rule, documents)
+        if method == "GET":
+            reply = browser.get(path)
+        elif rule.startswith(("/api", "/sync")):
+            reply = browser.write(method, path, {})
+        else:
+            reply = browser.http.post(path, data={"csrf_token": browser.token()})
+        expected = SIGN_IN if rule == "/sign-out" else wanted[who]
+        assert outcome(reply) == expected, (method, rule, who)
+
+
+@pytest.mark.parametrize("who, status", [("technician", 403), ("supervisor", 403), ("administrator", 302)])
+def test_only_an_administrator_adds_people(hand, who, status):
+    browser = hand(who)
+    form = {"name": "new", "password": "long enough", "role": "technician", "csrf_token": browser.token()}
+    assert browser.http.post("/people", data=form).status_code == status
+    assert hand().sign_in("new", "long enough").status_code == (200 if status == 302 else 401)
+
+
+@pytest.mark.parametrize("host, status", [("localhost:8080", 200), ("127.0.0.1", 200), ("[::1]:8080", 200), ("[::1]", 200),
+                                          ("plant.example", 403), ("10.0.0.5:8080", 403), ("localhost.plant.example", 403)])
+def test_the_demo_answers_by_a_loopback_name_only(database, host, status):
+    app = create_app(database, SECRET, demo=True)
+    assert app.test_client().get("/api/demo", headers={"Host": host}).status_code == status
+    app.extensions["store"].close()
