@@ -8,7 +8,6 @@ from .catalogue import CATALOGUES
 from .check import check
 from .findings import ordered
 from .present import present
-from .simulate import simulate
 from .worked import doses_from, work
 
 
@@ -27,6 +26,7 @@ def _check(request):
 
 def _simulate(request):
     """A trace with the doses and settings that the system is worked out to need."""
+    from .simulate import simulate
     document = request["document"]
     worked = work(document, True)
     if "build" not in worked:

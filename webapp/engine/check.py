@@ -74,19 +74,14 @@ class _Fields:
     def _number(self, entry, value, place, thing):
         if not is_number(value):
             return self._wanted(entry, place, thing, "a number")
+        if entry["low"] <= value <= entry["high"]:
+            return None
         if not _is_finite(value):
             return self._find("check.not_a_number", entry, place, thing)
-        low, high = entry["low"], entry["high"]
-        if low is not None and value < low:
-            self._out_of_range("low", "least", entry, value, place, thing)
-        elif high is not None and value > high:
-            self._out_of_range("high", "most", entry, value, place, thing)
-        return None
-
-    def _out_of_range(self, bound, means, entry, value, place, thing):
+        bound, means = ("low", "least") if value < entry["low"] else ("high", "most")
         shown = given(float(value), entry["unit"], "entered") if -_HUGE < value < _HUGE else "far too large"
-        self._find("check." + bound, entry, place, thing,
-                   [("value", shown), (bound, given(entry[bound], entry["unit"], means))])
+        return self._find("check." + bound, entry, place, thing,
+                          [("value", shown), (bound, given(entry[bound], entry["unit"], means))])
 
     def _whole(self, entry, value, place, thing):
         if is_number(value) and _is_finite(value) and value != int(value):

@@ -33,7 +33,7 @@ class _Layout:
         self.right = _EDGE + self.spacing * (columns - 1)
 
     def at(self, node):
-        return _EDGE + self.spacing * self.column[node], _TOP + self.scale * self.tree.distance(node)
+        return _EDGE + self.spacing * self.column[node], _TOP + self.scale * self.tree.distance[node]
 
 
 def _rows(document, worked, units):

@@ -1,5 +1,4 @@
 """The shape of an entry of a catalogue."""
-from collections import OrderedDict
 
 
 def field(path, label, kind, part, unit=None, low=None, high=None, required=True, choices=None, default=None, help="",
@@ -8,9 +7,8 @@ def field(path, label, kind, part, unit=None, low=None, high=None, required=True
 
     kind   "number", "whole", "text", "choice", "bool", "id", "numbers", "group", "list", "ranges" (a group or a list
            of groups), "map" (of texts)
-    unit   key of text.UNITS; low, high: bounds, both allowed; most: greatest number of entries of a list
+    unit   key of text.UNITS; low, high: bounds of every number, both allowed; most: greatest number of entries of a list
     when   (sibling, value): the field applies only where the sibling has that value
     """
-    return OrderedDict((("path", path), ("label", label), ("kind", kind), ("part", part), ("unit", unit), ("low", low),
-                        ("high", high), ("required", required), ("choices", choices), ("default", default),
-                        ("help", help), ("when", when), ("most", most)))
+    return {"path": path, "label": label, "kind": kind, "part": part, "unit": unit, "low": low, "high": high,
+            "required": required, "choices": choices, "default": default, "help": help, "when": when, "most": most}

@@ -33,9 +33,8 @@ def figure(value, unit, formula, inputs, source, estimate=False, method="formula
     residual  {"says": phrase, "value": number, "limit": number} for iterated and simulated figures
     """
     inputs = OrderedDict(inputs)
-    out = OrderedDict((("value", value), ("unit", unit), ("formula", formula), ("inputs", inputs), ("source", source),
-                       ("estimate", bool(estimate or any(entry["estimate"] for entry in inputs.values()))),
-                       ("method", method)))
+    out = {"value": value, "unit": unit, "formula": formula, "inputs": inputs, "source": source, "method": method,
+           "estimate": bool(estimate or any([entry["estimate"] for entry in inputs.values()]))}
     if residual is not None:
         out["residual"] = residual
     return out

@@ -6,8 +6,7 @@ SEVERITIES = ("stop", "warn", "note")
 
 def finding(severity, where, identifier, values=None):
     """One finding. `where` is a path in the document; `values` is a list of (name, given(...) or text)."""
-    return OrderedDict((("severity", severity), ("where", where), ("id", identifier),
-                        ("with", OrderedDict(values or []))))
+    return {"severity": severity, "where": where, "id": identifier, "with": OrderedDict(values or [])}
 
 
 def ordered(findings):

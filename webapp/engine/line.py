@@ -91,7 +91,7 @@ def residual(document, t_c):
     """Pressure left at the worst node after venting to rest [bar]; the figure has `at`, the node. Source: FORCE_BALANCE."""
     locked, state = locked_pressures(document, t_c), lubricant_at(document["lubricant"], t_c)
     tree = Tree(document)
-    worst = max(tree.order, key=lambda node: (locked[node], tree.distance(node)))
+    worst = max(tree.order, key=lambda node: (locked[node], tree.distance[node]))
     out = figure(locked[worst], "bar", "4 * tau_y * sum(lengths / (bores / 1000)) / 1e5", [
         ("tau_y", given(state["yield_pa"], "Pa", "yield at the temperature", _is_estimate(state)))]
         + _lengths_and_bores(tree.way(worst)) + [("t", given(t_c, "°C", "temperature"))], FORCE_BALANCE)

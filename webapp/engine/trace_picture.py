@@ -107,7 +107,7 @@ def _sentence(trace, units):
 def trace_picture(document, traces, width, units="metric"):
     """The picture of one or more `trace/1` documents of a system: {"svg", "says"}."""
     tree = Tree(document)
-    far = max(tree.order, key=lambda node: (tree.distance(node), node))
+    far = max(tree.order, key=lambda node: (tree.distance[node], node))
     drawing = Drawing(width, _PANEL * len(traces))
     says = [_sentence(trace, units) for trace in traces]
     span_s = max([(trace["trip_s"][0] or trace["time_s"][-1]) * _BEYOND_TRIP for trace in traces] + [1.0])

@@ -9,6 +9,7 @@ class Tree:
     order      node names, each after the node it is fed from; the pump first
     section    node -> the section that feeds it
     children   node -> nodes fed from it, in the order of the document
+    distance   node -> length of pipe from the pump [m]
     """
 
     def __init__(self, document):
@@ -18,12 +19,14 @@ class Tree:
             self.section[section["to"]] = section
             self.children.setdefault(section["from"], []).append(section["to"])
             self.children.setdefault(section["to"], [])
-        self.order = []
+        self.order, self.distance = [], {PUMP: 0.0}
         stack = [PUMP]
         while stack:
             node = stack.pop()
             self.order.append(node)
-            stack += reversed(self.children[node])
+            for child in reversed(self.children[node]):
+                self.distance[child] = self.distance[node] + self.section[child]["length_m"]
+                stack.append(child)
 
     def way(self, node):
         """Sections from the pump to the node, in the order of flow."""
@@ -34,10 +37,6 @@ class Tree:
             node = section["from"]
         return sections[::-1]
 
-    def distance(self, node):
-        """Length of pipe from the pump to the node [m]."""
-        return sum([section["length_m"] for section in self.way(node)])
-
     def longest_way(self):
         """Length of the longest way from the pump [m]."""
-        return max([self.distance(node) for node in self.order])
+        return max(self.distance.values())

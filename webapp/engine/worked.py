@@ -12,7 +12,6 @@ from .needs import need_of
 from .ranges import step_at
 from .reservoir import hours_a_day, reservoir
 from .settings import settings_of
-from .simulate import moments, simulate
 
 DEFAULT_OVER_FEED = 2.0
 _ROUNDS = 2
@@ -98,6 +97,7 @@ class _Job:
         known = self.traces.get(when)
         if known and known["doses"] == self.taken:
             return
+        from .simulate import moments, simulate  # late: no figure needs it while somebody types
         trace = simulate(self.document, self.taken, self.document["ambient"][when + "_c"])
         trace["doses"] = self.taken
         self.traces[when], self.moments[when] = trace, moments(trace)
