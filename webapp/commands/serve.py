@@ -7,6 +7,7 @@ import click
 from waitress import create_server
 
 from ..app import create_app
+from ..store import StoreError
 
 SHORTEST_SECRET = 24
 _KNOWN_SECRETS = ("change", "secret", "default", "example", "password")
@@ -54,13 +55,17 @@ def run(app, host, port, ready=None):
 
 
 @click.command()
-def serve():
+@click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True)
+def serve(port):
     """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder), PORT (8080), HOST (127.0.0.1),
     TRUST_PROXY=1 behind a proxy that does TLS."""
     fault = secret_fault(os.environ.get("SECRET_KEY"))
     if fault:
         raise click.ClickException(fault)
     behind_proxy = os.environ.get("TRUST_PROXY") == "1"
-    app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy)
-    run(app, os.environ.get("HOST", "127.0.0.1"), int(os.environ.get("PORT", "8080")),
+    try:
+        app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy)
+    except (StoreError, OSError) as error:
+        raise click.ClickException(str(error)) from error
+    run(app, os.environ.get("HOST", "127.0.0.1"), port,
         lambda address: click.echo("Linewright serves %s" % address))

@@ -4,8 +4,9 @@ from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
+from alembic.util.exc import CommandError
 from sqlalchemy import create_engine, event, text
-from sqlalchemy.exc import SQLAlchemyError
+from sqlalchemy.exc import ArgumentError, SQLAlchemyError
 
 from .errors import StoreError
 
@@ -41,12 +42,18 @@ def is_text(value):
 
 
 class Store:
-    """The database at `url`: sqlite:///FILE or postgresql://...; `migrate()` brings its tables up to date."""
+    """The database at `url`: sqlite:///FILE or postgresql://...; `migrate()` brings its tables up to date.
+
+    Raises StoreError for what is no address.
+    """
 
     def __init__(self, url):
         self.url = _normal_url(url)
         options = {"connect_args": {"timeout": _BUSY_S}} if self.url.startswith("sqlite") else {}
-        self.engine = create_engine(self.url, pool_pre_ping=True, **options)
+        try:
+            self.engine = create_engine(self.url, pool_pre_ping=True, **options)
+        except ArgumentError as error:
+            raise StoreError("This is no address of a database: write sqlite:///FILE or postgresql://USER@HOST/NAME.") from error
         if self.engine.dialect.name == "sqlite":
             _prepare_sqlite(self.engine)
 
@@ -58,8 +65,11 @@ class Store:
 
     def migrate(self):
         """Create or upgrade the tables. Raises StoreError."""
-        with self._errors():
-            command.upgrade(self._alembic(), "head")
+        try:
+            with self._errors():
+                command.upgrade(self._alembic(), "head")
+        except CommandError as error:
+            raise StoreError("The database is newer than this program: run the newest version. (%s)" % error) from error
 
     @contextmanager
     def _errors(self):
