@@ -14,7 +14,6 @@ from .reservoir import hours_a_day, reservoir
 from .settings import settings_of
 
 DEFAULT_OVER_FEED = 2.0
-_ROUNDS = 2
 
 
 def work(document, simulated=True, keep_traces=False):
@@ -76,12 +75,12 @@ class _Job:
     # ---- interval and doses
 
     def choose_interval(self):
-        """Choose pause, cycles and doses; simulate at both temperatures with them."""
+        """Choose pause, cycles and doses, first by the frictionless time, then by what those doses take; simulate both."""
         self._set_doses({demand.device: demand.most for demand in self.demands})
-        for _ in range(_ROUNDS):
-            if self.simulated:
-                self._simulate("usual")
-            self._choose()
+        self._choose()
+        if self.simulated:
+            self._simulate("usual")
+        self._choose()
         if self.simulated:
             self._simulate("usual")
             self._simulate("coldest")
