@@ -18,7 +18,7 @@ export function runTitle(run, two) {
 export function runningView(seconds, run, two, { onMark, onStop, resumed, expected }) {
   const next = nextMark(run, two);
   return html`<p class="seconds" role="timer" aria-live="off"><span>${seconds.toFixed(1)}</span> <small>s</small></p>
-    <p class="expected">${expected ?? ''}${resumed ? ' By the phone's clock alone: it slept or was restarted.' : ''}</p>
+    <p class="expected">${expected ?? ''}${resumed ? ' By the wall clock alone: the phone slept or was restarted.' : ''}</p>
     <p><button class="main huge" @click=${() => onMark(next)}>${NEXT[next]}</button></p>
     <p><button class="wide" @click=${onStop}>Stop, this run does not count</button></p>
     <p class="small">Keep hands off hoses and fittings under pressure.</p>`;

@@ -1,0 +1,145 @@
+"""A real server and a real browser, each of which can be killed in the middle of anything."""
+import contextlib
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import requests
+
+ROOT = Path(__file__).parents[2]
+PASSWORD = "brackwater"
+SORTER = "b5ac0000-0000-4000-8000-000000000002"
+HEAD_RIG = "b5ac0000-0000-4000-8000-000000000001"
+PLANER = "b5ac0000-0000-4000-8000-000000000003"
+
+
+def free_port():
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+class Server:
+    """The demo as a process of its own, on a port that stays the same when it comes back."""
+
+    def __init__(self, folder):
+        self.folder, self.port, self.process = folder, free_port(), None
+        self.address = "http://127.0.0.1:%d" % self.port
+
+    def start(self):
+        environment = dict(os.environ, PORT=str(self.port), DATA=str(self.folder))
+        self.process = subprocess.Popen([sys.executable, "-m", "demo_site"], cwd=ROOT, env=environment,
+                                        stdout=subprocess.PIPE, text=True)
+        assert self.address in self.process.stdout.readline()
+
+    def stop(self):
+        self.process.terminate()
+        self.process.wait(20)
+
+    def kill(self):
+        self.process.kill()
+        self.process.wait(20)
+
+    def session(self, name):
+        """A program that is signed in as somebody."""
+        client = requests.Session()
+        token = client.get(self.address + "/api/token").json()["token"]
+        reply = client.post(self.address + "/api/session", json={"name": name, "password": PASSWORD, "phone": None},
+                            headers={"X-CSRFToken": token})
+        client.headers["X-CSRFToken"] = reply.json()["token"]
+        return client
+
+    def newest(self, kind, name="supervisor"):
+        """{document: newest revision} of a kind, as the feed tells it."""
+        revisions = self.session(name).get(self.address + "/sync/feed?after=0&limit=500").json()["revisions"]
+        return {revision["document"]: revision for revision in revisions if revision["kind"] == kind}
+
+
+class Phone:
+    """A browser with a folder of its own, so that it keeps what it has when it is killed."""
+
+    def __init__(self, playwright, folder, address, **options):
+        self.playwright, self.folder, self.address = playwright, folder, address
+        self.options = dict({"viewport": {"width": 360, "height": 740}, "locale": "en-GB"}, **options)
+        self.faults = []
+        self.start()
+
+    def start(self):
+        self.context = self.playwright.chromium.launch_persistent_context(
+            str(self.folder), executable_path=shutil.which("chromium"), args=["--no-sandbox"], **self.options)
+        self.context.set_default_timeout(20_000)
+        self.page = self.context.pages[0]
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+
+    def kill(self):
+        """The battery dies: every process of this browser at once."""
+        for entry in Path("/proc").iterdir():
+            with contextlib.suppress(OSError, ValueError):
+                if entry.name.isdecimal() and str(self.folder).encode() in (entry / "cmdline").read_bytes():
+                    os.kill(int(entry.name), signal.SIGKILL)
+        with contextlib.suppress(Exception):  # the driver complains that its browser is gone, which is the point
+            self.context.close()
+
+    def restart(self):
+        self.kill()
+        self.start()
+
+    def close(self):
+        with contextlib.suppress(Exception):  # killed already
+            self.context.close()
+
+    def open(self, path):
+        self.page.goto(self.address + path)
+        self.page.wait_for_selector("h1")
+
+    def sign_in(self, name="technician"):
+        """Sign in and wait until the first visit has brought everything to the phone."""
+        self.open("/app/sign-in")
+        self.page.fill("#name", name)
+        self.page.fill("#password", PASSWORD)
+        self.page.get_by_role("button", name="Sign in", exact=True).click()
+        self.page.wait_for_selector("nav.rooms")
+        self.page.wait_for_function("() => navigator.serviceWorker.ready.then(() => true)")
+        self.page.get_by_text("All on the server.").wait_for()
+
+    def title(self):
+        return self.page.inner_text("h1")
+
+    def wait_title(self, text):
+        self.page.get_by_role("heading", level=1, name=text).wait_for()
+
+    def button(self, name, exact=True):
+        return self.page.get_by_role("button", name=name, exact=exact)
+
+    def tap(self, name, exact=True):
+        self.button(name, exact).first.click()
+
+    def enter(self, place, text):
+        """Type into the field of a place of the document."""
+        self.page.fill("#f-" + place.replace("[", "-").replace("]", "-").replace(".", "-"), text)
+
+    def choose(self, place, text):
+        self.page.select_option("#f-" + place.replace("[", "-").replace("]", "-").replace(".", "-"), text)
+
+    def kept(self, script):
+        """Read this phone's own storage: `script` is a function of the open database of the person."""
+        return self.page.evaluate("""async (source) => {
+            const { openDatabase } = await import('/static/app/database.js');
+            return await (0, eval)(source)(await openDatabase());
+        }""", script)
+
+
+def eventually(thing, seconds=20):
+    """Wait until `thing()` is true and return it; AssertionError when it never is."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        found = thing()
+        if found:
+            return found
+        time.sleep(0.05)
+    raise AssertionError("waited %d s in vain" % seconds)
