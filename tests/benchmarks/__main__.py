@@ -1,0 +1,69 @@
+"""`python -m tests.benchmarks`: what this machine takes for what people wait for, as a table against the bars.
+
+Never a test: a table tells, a timed test fails when somebody else is busy. A bar that is missed says so.
+"""
+import os
+import platform
+from pathlib import Path
+
+from . import phone
+from .serving import demo
+from .solver import against_scipy
+
+KB = 1000
+
+
+def machine(chromium):
+    """The facts that the figures depend on."""
+    models = [line.partition(":")[2].strip() for line in Path("/proc/cpuinfo").read_text().splitlines()
+              if line.startswith("model name")]
+    return "%s, %d cores, load %.1f at the start; Python %s, Chromium %s" % (
+        models[0] if models else platform.machine(), os.cpu_count(), os.getloadavg()[0], platform.python_version(), chromium)
+
+
+def row(what, measured, bar, unit, at_least=False):
+    """One line of the table; without a bar it only tells."""
+    text = "%.*f %s" % (2 if unit == "s" else 0, measured, unit)
+    if bar is None:
+        return "%-74s %12s" % (what, text)
+    kept = measured >= bar if at_least else measured <= bar
+    return "%-74s %12s   %s %g %s   %s" % (what, text, ">=" if at_least else "<=", bar, unit, "kept" if kept else "missed")
+
+
+def on_the_phone(browser, port):
+    """Rows of what is measured in the browser."""
+    down, up = phone.first_visit(browser, port)
+    yield row("First visit, everything kept for work without signal: down the wire", down / KB, 500, "KB")
+    yield row("  the requests for it, up the wire", up / KB, None, "KB")
+    first, key = phone.calculator(browser, port)
+    yield row("First figure after a cold open, engine on the main thread, all %d x slower" % phone.SLOWER, first / 1000, 0.5, "s")
+    yield row("Key to figure, 40 points, engine on the main thread, all %d x slower" % phone.SLOWER, key, 100, "ms")
+    first, key = phone.calculator(browser, port, main_thread=False)
+    yield row("  first figure as people have it: page slowed, engine in its worker not", first / 1000, None, "s")
+    yield row("  key to figure as people have it", key, None, "ms")
+    whole, factor = phone.simulation(browser, port)
+    yield row("Whole simulation, 40 devices, both temperatures, in the worker, not slowed", whole / 1000, None, "s")
+    yield row("  the same x %.1f, by a loop timed with and without the slowing" % factor, whole * factor / 1000, 1, "s")
+
+
+def on_the_server():
+    """Rows of what is measured on CPython."""
+    ours, theirs, our_error, their_error = against_scipy()
+    yield row("calculate with simulation, 40 devices, on CPython", ours, None, "s")
+    yield row("  scipy's BDF, the two build-ups alone, to the same error", theirs, None, "s")
+    yield row("  scipy over calculate (errors %.0e and %.0e of the trip time)" % (their_error, our_error), theirs / ours, 5,
+              "times", at_least=True)
+
+
+def main():
+    with phone.chromium() as browser:
+        print(machine(browser.version), flush=True)
+        with demo() as port:
+            for line in on_the_phone(browser, port):
+                print(line, flush=True)
+    for line in on_the_server():
+        print(line, flush=True)
+
+
+if __name__ == "__main__":
+    main()

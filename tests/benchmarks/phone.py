@@ -1,0 +1,133 @@
+"""What a phone feels, measured in Debian's Chromium against a demo server: bytes, first figure, figure while typing, simulation."""
+import shutil
+from contextlib import contextmanager
+from pathlib import Path
+from statistics import median
+
+from playwright.sync_api import sync_playwright
+
+from .forty import forty
+from .serving import Relay, demo
+
+SLOWER = 4
+_OPENINGS = 5
+_KEYS = ("End", "Backspace", "0", "Backspace", "5", "Backspace", "0", "Backspace", "0")
+_MAIN_THREAD = (Path(__file__).parent / "main-thread-worker.js").read_text()
+_SAVE = """async (body) => {
+  const { save } = await import('/static/app/documents.js');
+  await save('system', body.id, body, {});
+}"""
+_WATCH = """() => {
+  window.keys = [];
+  window.figures = [];
+  document.addEventListener('input', (event) => keys.push(event.timeStamp), true);
+  new PerformanceObserver((list) => figures.push(...list.getEntriesByName('figures shown').map((one) => one.startTime)))
+    .observe({ type: 'mark' });
+}"""
+_FIRST_FIGURE = "() => performance.getEntriesByName('figures shown')[0]?.startTime"
+_LOOP = """() => {
+  const start = performance.now();
+  let sum = 0;
+  for (let k = 0; k < 3e7; k++) sum += Math.sqrt(k) % 3;
+  return [performance.now() - start, sum][0];
+}"""
+_SIMULATE = """async (body) => {
+  const { askHeavy } = await import('/static/app/engine.js');
+  const start = performance.now();
+  const answer = await askHeavy({ do: 'work', document: body, keep_traces: true });
+  if (!answer.traces.coldest.completed) throw new Error('the timed line does not complete its cycle');
+  return performance.now() - start;
+}"""
+
+
+@contextmanager
+def chromium():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def sign_in(page, port):
+    """A first visit: signs in, and waits until everything works without signal."""
+    page.goto("http://localhost:%d/app/" % port)
+    page.get_by_role("button", name="Open the demo as technician").click()
+    page.get_by_role("heading", name="Today").wait_for()
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    page.wait_for_load_state("networkidle")
+
+
+def slowed(page, times):
+    """Slow the page's own thread."""
+    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": times})
+
+
+def first_visit(browser, port):
+    """Bytes that come down and go up on a first visit."""
+    relay = Relay(port)
+    context = browser.new_context()
+    sign_in(context.new_page(), relay.port)
+    context.close()
+    relay.close()
+    return relay.down, relay.up
+
+
+def _prepared(browser, port, script=None):
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    sign_in(page, port)
+    page.evaluate(_SAVE, forty())
+    page.close()
+    if script:
+        context.add_init_script(script)
+    return context
+
+
+def _opened(context, port):
+    """The calculator page opened by a slowed page of its own; (page, ms until the first figure)."""
+    page = context.new_page()
+    slowed(page, SLOWER)
+    page.goto("http://localhost:%d/app/systems/%s/edit/line" % (port, forty()["id"]))
+    page.wait_for_function("() => performance.getEntriesByName('figures shown').length > 0")
+    return page, page.evaluate(_FIRST_FIGURE)
+
+
+def _typed(page):
+    """Milliseconds from each key in the field of the pump's delivery to its figure."""
+    page.evaluate(_WATCH)
+    page.locator("#f-pump-delivery_cm3_min").focus()
+    for key in _KEYS:
+        page.keyboard.press(key)
+        page.wait_for_function("() => figures.length === keys.length")
+    return [shown - pressed for pressed, shown in zip(*page.evaluate("() => [keys, figures]"))]
+
+
+def calculator(browser, port, main_thread=True):
+    """Of several cold openings by a slowed page: the quickest first figure, and the least median from key to figure [ms].
+
+    main_thread  the engine runs there and is slowed as well; False: in its worker, as people have it, not slowed
+    """
+    context = _prepared(browser, port, _MAIN_THREAD if main_thread else None)
+    firsts, keys = [], []
+    for _ in range(_OPENINGS):
+        page, first = _opened(context, port)
+        firsts.append(first)
+        keys.append(median(_typed(page)))
+        page.close()
+    context.close()
+    return min(firsts), min(keys)
+
+
+def simulation(browser, port):
+    """In the worker, not slowed: the quickest whole result of the line [ms]; and how much the slowing slows a loop."""
+    context = _prepared(browser, port)
+    page = context.new_page()
+    page.goto("http://localhost:%d/app/" % port)
+    times = [page.evaluate(_SIMULATE, forty()) for _ in range(_OPENINGS)]
+    plain = min(page.evaluate(_LOOP) for _ in range(3))
+    slowed(page, SLOWER)
+    factor = min(page.evaluate(_LOOP) for _ in range(3)) / plain
+    context.close()
+    return min(times), factor
