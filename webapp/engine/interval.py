@@ -81,8 +81,14 @@ def _least_waste(demands, event_s, cycles):
 
 
 def stretch_ends(demands):
-    """Hours that a dose of some device lasts, for each dose after which it needs its next step; falling."""
-    return sorted({dose / demand.need for demand in demands if demand.need > 0 for dose in demand.stretches()}, reverse=True)
+    """Hours that a dose of some device lasts, for each dose after which it needs its next step; falling.
+
+    None is longer than every device can feed.
+    """
+    feeding = [demand for demand in demands if demand.need > 0]
+    top = min([demand.most / demand.need for demand in feeding] or [0.0])
+    return sorted({dose / demand.need for demand in feeding for dose in demand.stretches() if dose < top * demand.need},
+                  reverse=True)
 
 
 def _longest_events(demands, hours, cycles, longest_s):
