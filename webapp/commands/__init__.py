@@ -2,6 +2,8 @@
 
 COMMANDS = {
     "calculate": "calculate",
+    "check": "check",
+    "people": "people",
     "report": "report",
     "serve": "serve",
     "simulate": "calculate",

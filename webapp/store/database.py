@@ -4,6 +4,8 @@ from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from alembic.util.exc import CommandError
 from sqlalchemy import create_engine, event, text
 from sqlalchemy.exc import ArgumentError, SQLAlchemyError
@@ -70,6 +72,12 @@ class Store:
                 command.upgrade(self._alembic(), "head")
         except CommandError as error:
             raise StoreError("The database is newer than this program: run the newest version. (%s)" % error) from error
+
+    def versions(self):
+        """(migration that the database is at, or None; newest migration of this program). Raises StoreError."""
+        with self._errors(), self.engine.connect() as connection:
+            held = MigrationContext.configure(connection).get_current_revision()
+        return held, ScriptDirectory.from_config(self._alembic()).get_current_head()
 
     @contextmanager
     def _errors(self):

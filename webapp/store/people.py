@@ -83,6 +83,17 @@ def set_password(connection, identity, password):
         password=_hasher.hash(password), session_key=secrets.token_hex(16)))
 
 
+def set_role(connection, identity, role):
+    """Give a person another role; holds from their next request on."""
+    connection.execute(update(schema.person).where(schema.person.c.id == identity).values(role=role))
+
+
+def set_sites(connection, identity, sites, all_sites=False):
+    """Let a person work on these sites alone, or on all; holds from their next request on."""
+    connection.execute(update(schema.person).where(schema.person.c.id == identity).values(
+        sites=json.dumps(sorted(sites)), all_sites=all_sites))
+
+
 def set_active(connection, identity, active):
     """Let somebody in or keep them out; ends their sessions."""
     connection.execute(update(schema.person).where(schema.person.c.id == identity).values(
