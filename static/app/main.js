@@ -7,9 +7,9 @@ import { screen } from './screen.js';
 import * as session from './session.js';
 import { register } from './version.js';
 
+warm();
 const theme = await fact('theme').catch(() => null);
 if (theme) document.documentElement.dataset.theme = theme;
-warm();
 const person = (await session.resume()) ?? (await session.adopt());
 if (!person) history.replaceState({}, '', '/app/sign-in');
 await start(screen);
