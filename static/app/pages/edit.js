@@ -37,14 +37,14 @@ class Editor {
       this.lost = 'This phone could not keep the last change. Free some space before you walk on.';
       this.show();
     });
-    this.show();
     this.work();
+    this.show();
   };
 
   /** Figures and findings for what is there now; an older answer never replaces a newer one. */
   async work() {
     const turn = ++this.turn;
-    const answer = await ask({ do: 'work', document: this.form.body, simulate: false, detail: false });
+    const answer = await ask({ do: 'work', document: this.form.body, units: this.form.units, simulate: false, detail: false });
     if (turn !== this.turn) return;
     this.findings = answer.findings;
     this.worked = answer.settings ? answer : null;
@@ -157,8 +157,9 @@ class Editor {
 export async function open({ id, part }, screen) {
   const editor = new Editor(id, part, screen);
   if (!(await editor.load())) return null;
+  const figures = editor.work(); // asked first: the engine works while the page is drawn
   editor.show();
-  await editor.work();
+  await figures;
   const flush = () => keepDraft(`edit:${id}`, editor.draft);
   window.addEventListener('pagehide', flush);
   return async () => { window.removeEventListener('pagehide', flush); await editor.keeping; };
