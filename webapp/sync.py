@@ -268,7 +268,7 @@ def _whole_number(name, default, most):
 @blueprint.get("/sync/feed")
 @login_required
 def feed():
-    after, limit = _whole_number("after", 0, 2 ** 31), _whole_number("limit", 200, MOST_IN_FEED)
+    after, limit = _whole_number("after", 0, 2 ** 31 - 1), _whole_number("limit", 200, MOST_IN_FEED)
     with store().reading() as connection:
         found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person))
     return jsonify({"revisions": found, "cursor": cursor, "more": more})

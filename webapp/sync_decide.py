@@ -36,6 +36,8 @@ def decide(held, incoming):
     if incoming.get("parent") is None:
         if held.head is not None:
             return _refused("This document exists already: pull first, then change the newest revision.")
+        if incoming.get("deleted"):
+            return _refused("There is no such document to delete.")
         return Decision(ACCEPTED, None, [], None, None)
     if held.parent is None or held.parent["document"] != incoming["document"]:
         return _refused("The revision it was made from is not known here: pull first, then send again.")

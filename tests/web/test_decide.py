@@ -49,6 +49,10 @@ def test_a_document_that_exists_is_not_begun_again():
     assert decide(Held(None, revision("a", BASE), None, []), revision("b", BASE)).state == REFUSED
 
 
+def test_what_was_never_there_is_not_deleted():
+    assert decide(Held(None, None, None, []), revision("a", BASE, deleted=True)).state == REFUSED
+
+
 def test_an_unknown_parent_is_refused_with_a_word_to_pull():
     decision = decide(Held(None, revision("a", BASE), None, []), revision("b", BASE, "unknown"))
     assert decision.state == REFUSED and "pull first" in decision.says

@@ -1,4 +1,6 @@
 """Signing in and out over the wire, and what ends a session."""
+from datetime import timedelta
+
 import pytest
 
 from tests.web.conftest import SITE, Hand, a_revision, a_system, new_id
@@ -97,6 +99,18 @@ def test_a_session_made_with_another_secret_is_none(hand, app):
     technician = hand("technician")
     app.secret_key = "another secret: 55a0c1"
     assert technician.get("/api/session").status_code == 401
+
+
+def test_when_the_session_has_run_out_nothing_is_half_stored_and_sending_goes_on_after_signing_in(app, hand):
+    technician, old = hand("technician"), a_revision(a_system())
+    token = technician.token()
+    app.config["PERMANENT_SESSION_LIFETIME"] = timedelta(seconds=-1)  # as if fourteen days had passed
+    assert technician.http.post("/sync/send", json={"revisions": [old]}, headers={"X-CSRFToken": token}).status_code == 400
+    assert technician.get("/api/session").status_code == 401
+    app.config["PERMANENT_SESSION_LIFETIME"] = timedelta(days=14)
+    technician.sign_in("technician")
+    assert technician.feed()["revisions"] == []
+    assert technician.send(old)[0]["number"] == 1
 
 
 def test_signing_in_and_sending_are_noted(hand, store):
