@@ -3,6 +3,7 @@
 `bundle()` is what the browser loads; `PhoneEngine` runs the same bundle under the same interpreter in Node.
 """
 import ast
+import hashlib
 import json
 import shutil
 import subprocess
@@ -31,10 +32,11 @@ def _without_docstrings(source):
 
 @lru_cache(maxsize=1)
 def bundle():
-    """The engine's files as the phone writes them: {"files": {"engine/flow.py": source, ...}, "entry": "engine.bridge"}."""
+    """The engine's files as the phone writes them: {"files": {"engine/flow.py": source, ...}, "entry": "engine.bridge", "version"}."""
     files = {"engine/" + path.name: _without_docstrings(path.read_text(encoding="utf-8"))
              for path in sorted(ENGINE.glob("*.py"))}
-    return {"files": files, "entry": "engine.bridge"}
+    version = hashlib.sha256(json.dumps(files, sort_keys=True).encode()).hexdigest()[:16]
+    return {"files": files, "entry": "engine.bridge", "version": version}
 
 
 def node_command():

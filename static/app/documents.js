@@ -4,15 +4,15 @@ import { askToPersist, change, fact, openDatabase } from './database.js';
 const listeners = new Set();
 let askedToPersist = false;
 
-/** Call `listener` whenever a document, a draft or the outbox changed. Returns how to stop. */
+/** Call `listener` whenever documents or the outbox changed, with 'saved' when a person saved. Returns how to stop. */
 export function onChange(listener) {
   listeners.add(listener);
   return () => listeners.delete(listener);
 }
 
 /** Tell all listeners. */
-export function changed() {
-  for (const listener of listeners) listener();
+export function changed(what = '') {
+  for (const listener of listeners) listener(what);
 }
 
 /** A new id, made on this phone. */
@@ -91,7 +91,7 @@ export async function saveAll(parts, dropDraft = null) {
     askedToPersist = true;
     askToPersist();
   }
-  changed();
+  changed('saved');
   return revisions;
 }
 

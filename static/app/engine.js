@@ -42,14 +42,22 @@ export async function units() {
   return (await fact('units')) ?? 'metric';
 }
 
+let version = null;
+
+/** Which engine works here: results of another one are not shown. */
+export function engineVersion() {
+  version ??= fetch('/app-data/engine.json').then((reply) => reply.json()).then((bundle) => bundle.version);
+  return version;
+}
+
 /** Start the interpreters before they are needed. */
 export function warm() {
   quick.start();
 }
 
-/** Answer of the engine to a quick request ({do: ...}). */
+/** Answer of the engine to a quick request ({do: ...}); one that names its units is asked without looking them up. */
 export async function ask(request) {
-  return quick.ask({ units: await units(), ...request });
+  return quick.ask(request.units ? request : { units: await units(), ...request });
 }
 
 /** Answer to a request that simulates. A newer one with the same intent should cancel the older by cancelHeavy(). */

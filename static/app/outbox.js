@@ -1,6 +1,6 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
-import { changed, takeFromServer } from './documents.js';
+import { changed, onChange, takeFromServer } from './documents.js';
 import * as session from './session.js';
 
 const BATCH = 50;
@@ -76,8 +76,9 @@ export async function sendNow() {
   changed();
 }
 
-/** Send at the moments when signal may have come back. */
+/** Send when something was saved and at the moments when signal may have come back. */
 export function start() {
+  onChange((what) => { if (what === 'saved') sendNow(); });
   window.addEventListener('online', sendNow);
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') sendNow(); });
   return sendNow();

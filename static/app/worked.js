@@ -1,8 +1,8 @@
-// worked.js: worked results of saved systems, kept per revision so that pages show at once.
+// worked.js: worked results of saved systems, kept per revision and engine so that pages show at once.
 import { keepWorked, workedOf } from './documents.js';
-import { ask, askHeavy, units } from './engine.js';
+import { ask, askHeavy, engineVersion, units } from './engine.js';
 
-const key = async (held) => `${held.revision}:${await units()}`;
+const key = async (held) => `${held.revision}:${await units()}:${await engineVersion()}`;
 
 /** The kept result of a saved system, simulated; undefined where there is none yet. */
 export async function known(held) {

@@ -1,5 +1,6 @@
 """A real server and a real browser, each of which can be killed in the middle of anything."""
 import contextlib
+import json
 import os
 import shutil
 import signal
@@ -126,12 +127,16 @@ class Phone:
     def choose(self, place, text):
         self.page.select_option("#f-" + place.replace("[", "-").replace("]", "-").replace(".", "-"), text)
 
-    def kept(self, script):
-        """Read this phone's own storage: `script` is a function of the open database of the person."""
-        return self.page.evaluate("""async (source) => {
+    def kept(self, store, key):
+        """One record of the person's own storage on this phone, or None."""
+        return self.page.evaluate("""async ([store, key]) => {
             const { openDatabase } = await import('/static/app/database.js');
-            return await (0, eval)(source)(await openDatabase());
-        }""", script)
+            return (await (await openDatabase()).get(store, key)) ?? null;
+        }""", [store, key])
+
+    def has_kept(self, text, key):
+        """True when the draft under a key holds a text."""
+        return text in json.dumps(self.kept("drafts", key), ensure_ascii=False)
 
 
 def eventually(thing, seconds=20):

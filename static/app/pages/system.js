@@ -15,14 +15,15 @@ import { workSaved } from '../worked.js';
 const WIDTH = 328;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, line: null, trace: null, closed: false }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, line: null, trace: null, closed: false, turn: 0 }); }
 
   async load() {
+    const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
     [this.runs, this.rounds] = await Promise.all([list('test-run', this.id), list('round', this.id)]);
     this.show();
-    await workSaved(this.held, (worked) => this.take(worked)).catch((error) => { if (!error.cancelled) throw error; });
+    await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null)).catch((error) => { if (!error.cancelled) throw error; });
     return null;
   }
 
@@ -120,12 +121,11 @@ class SystemPage {
 
 export async function open({ id }, screen) {
   const page = new SystemPage(id, screen);
-  let revision = null;
-  await page.load();
-  revision = page.held?.revision;
   const stop = onChange(async () => {
     const held = await get(id);
-    if (held?.revision !== revision || held?.waiting !== page.held?.waiting) { revision = held?.revision; await page.load(); }
+    const differs = ['revision', 'waiting', 'refused', 'clash'].some((name) => JSON.stringify(held?.[name]) !== JSON.stringify(page.held?.[name]));
+    if (differs && !page.closed) await page.load();
   });
+  page.load();
   return () => { page.closed = true; stop(); };
 }

@@ -24,6 +24,7 @@ export async function open(_, screen) {
       foot: html`<a class="button main" href="/app/systems/new">New system</a>`,
     });
   };
+  const stop = onChange(load);
   await load();
-  return onChange(load);
+  return stop;
 }

@@ -26,6 +26,7 @@ export async function open(_, screen) {
         : html`<button class="main" ?disabled=${state.busy} @click=${sendNow}>${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,
     });
   };
+  const stop = onChange(load);
   await load();
-  return onChange(load);
+  return stop;
 }

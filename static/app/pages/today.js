@@ -42,19 +42,20 @@ export async function open(_, screen) {
   let drafts = [];
   const results = new Map();
   const draw = () => screen.show({ above: `${current()?.name ?? ''} · ${new Date().toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' })}`, title: 'Today', tab: 'Today', body: body(systems, results, drafts) });
-  let closed = false;
+  let turn = 0;
   const load = async () => {
+    const mine = ++turn;
     systems = await list('system');
     drafts = await begun(systems);
-    if (closed) return;
+    if (mine !== turn) return;
     draw();
     for (const held of systems) {
-      if (closed || results.has(held.revision)) continue;
+      if (mine !== turn || results.has(held.revision)) continue;
       await workSaved(held, (worked) => { if (worked.simulated || !worked.settings) results.set(held.revision, worked); }).catch((error) => { if (!error.cancelled) throw error; });
-      if (!closed) draw();
+      if (mine === turn) draw();
     }
   };
-  await load();
   const stop = onChange(load);
-  return () => { closed = true; stop(); };
+  load();
+  return () => { turn = Infinity; stop(); };
 }

@@ -1,0 +1,114 @@
+"""What a person sees of sending: sessions end, two people edit, the server dies, and nothing is lost."""
+from .bench import HEAD_RIG, PASSWORD, PLANER, eventually
+
+
+def change(phone, place, text, part="line", system=PLANER):
+    phone.open("/app/systems/%s/edit/%s" % (system, part))
+    phone.enter(place, text)
+    phone.page.get_by_text("Build-up, pause").wait_for()
+    phone.tap("Save", exact=False)
+    phone.page.wait_for_url("**/app/systems/" + system)
+
+
+def test_an_ended_session_keeps_everything_and_goes_on_after_signing_in(server, phone):
+    phone.sign_in()
+    phone.context.clear_cookies()
+    change(phone, "pump.relief_bar", "251")
+    phone.page.get_by_role("link", name="Sign in to send").click()
+    phone.page.fill("#password", PASSWORD)
+    phone.button("Sign in").click()
+    phone.page.get_by_text("All on the server.").wait_for()
+    assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 251
+
+
+def test_another_person_on_the_phone_sees_none_of_it_and_destroys_none_of_it(server, phone):
+    phone.sign_in()
+    server.stop()
+    change(phone, "pump.relief_bar", "252")
+    server.start()
+    phone.context.clear_cookies()
+    phone.sign_in("supervisor")
+    phone.open("/app/to-send")
+    phone.wait_title("Nothing to send")
+    assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] != 252
+    phone.context.clear_cookies()
+    phone.sign_in("technician")
+    eventually(lambda: server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 252)
+
+
+def test_two_phones_change_different_fields_and_both_changes_stand(server, new_phone):
+    one, two = new_phone(), new_phone()
+    one.sign_in()
+    two.sign_in("supervisor")
+    server.stop()
+    change(one, "pump.relief_bar", "253")
+    change(two, "pump.reservoir_l", "7")
+    server.start()
+    for phone in (one, two):
+        phone.open("/app/to-send")
+        phone.wait_title("Nothing to send")
+    pump = server.newest("system")[PLANER]["body"]["pump"]
+    assert [pump["relief_bar"], pump["reservoir_l"]] == [253, 7]
+
+
+def test_two_phones_change_the_same_field_and_a_person_settles_it(server, new_phone):
+    one, two = new_phone(), new_phone()
+    one.sign_in()
+    two.sign_in("supervisor")
+    server.stop()
+    change(one, "pump.relief_bar", "254")
+    change(two, "pump.relief_bar", "255")
+    server.start()
+    for phone in (one, two, one):
+        phone.open("/app/to-send")
+        phone.tap("Send and fetch now")
+        phone.page.get_by_text("All on the server.").wait_for()
+    one.open("/app/systems/" + PLANER)
+    row = one.page.get_by_role("row", name="pump.relief_bar")
+    row.wait_for()
+    assert [cell.inner_text() for cell in row.locator("td").all()] == ["255", "254"]
+    one.tap("The other stands")
+    one.page.get_by_text("Two people changed the same field").wait_for(state="detached")
+    eventually(lambda: server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 254)
+
+
+def test_the_server_killed_while_a_phone_works_loses_nothing(server, phone):
+    phone.sign_in()
+    server.kill()
+    change(phone, "pump.relief_bar", "256")
+    phone.page.get_by_text("1 thing waits to be sent").wait_for()
+    phone.restart()
+    server.start()
+    phone.sign_in()
+    assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 256
+
+
+def test_what_the_server_refuses_stays_marked_editable_and_can_be_taken_as_a_file(server, phone):
+    phone.sign_in()
+    phone.open("/app/systems/" + HEAD_RIG)
+    phone.page.evaluate("""async (id) => {
+        const { get, save } = await import('/static/app/documents.js');
+        const held = await get(id);
+        await save('system', id, { ...held.body, pump: { ...held.body.pump, relief_bar: -4 } });
+    }""", HEAD_RIG)
+    phone.open("/app/to-send")
+    phone.page.get_by_text("Not accepted: ", exact=False).first.wait_for()
+    with phone.page.expect_download() as download:
+        phone.tap("As a file")
+    assert "-4" in open(download.value.path(), encoding="utf-8").read()
+    phone.page.get_by_role("link", name="Correct it").click()
+    phone.page.get_by_role("link", name="Pump and pipe").click()
+    phone.enter("pump.relief_bar", "250")
+    phone.page.get_by_text("Build-up, pause").wait_for()
+    phone.tap("Save", exact=False)
+    eventually(lambda: server.newest("system")[HEAD_RIG]["body"]["pump"]["relief_bar"] == 250)
+    phone.page.get_by_text("On the server.").wait_for()
+
+
+def test_a_phone_that_cannot_keep_something_says_so_before_the_person_walks_on(phone):
+    phone.sign_in()
+    phone.open("/app/systems/%s/edit/machine" % HEAD_RIG)
+    phone.page.evaluate("""() => { IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError'); }; }""")
+    phone.enter("name", "Another name")
+    phone.page.get_by_role("alert").get_by_text("could not keep").wait_for()
+    assert phone.page.input_value("#f-name") == "Another name"
