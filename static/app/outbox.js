@@ -52,10 +52,18 @@ async function pull() {
   }
 }
 
+/** The cursor has passed what this person could not see then: with other sites, the feed is read from its start. */
+async function beginAnewFor(sites) {
+  if (JSON.stringify(await (await openDatabase()).get('facts', 'sites')) === JSON.stringify(sites)) return;
+  await change(['facts'], (tx) => Promise.all([
+    tx.objectStore('facts').put(0, 'cursor'), tx.objectStore('facts').put(sites, 'sites')]));
+}
+
 async function exchange() {
   const who = await session.read('/api/session');
   if (who.person.id !== session.current().id) throw Object.assign(new Error('Somebody else is signed in.'), { status: 401 });
   while (await sendBatch());
+  await beginAnewFor(who.person.sites);
   await pull();
 }
 

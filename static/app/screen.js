@@ -27,7 +27,7 @@ function draw() {
     ${newVersion() && !busy ? html`<p class="notice">A new version is ready.
       <button class="quiet" @click=${takeNewVersion}>Use it now</button></p>` : nothing}
     <main id="main">${body}</main>
-    ${foot === nothing ? nothing : html`<div class="foot">${foot}</div>`}
+    ${foot === nothing ? nothing : html`<footer class="foot">${foot}</footer>`}
     ${current() ? rooms(tab) : nothing}`, root);
 }
 

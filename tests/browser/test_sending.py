@@ -1,5 +1,14 @@
 """What a person sees of sending: sessions end, two people edit, the server dies, and nothing is lost."""
-from .bench import HEAD_RIG, PASSWORD, PLANER, eventually
+import os
+import subprocess
+import sys
+
+from .bench import HEAD_RIG, PASSWORD, PLANER, ROOT, eventually
+
+
+def give_sites(server, name, site):
+    subprocess.run([sys.executable, "-m", "webapp", "people", "sites", name, "--site", site], cwd=ROOT, check=True,
+                   env=dict(os.environ, DATA=str(server.folder)))
 
 
 def change(phone, place, text, part="line", system=PLANER):
@@ -112,3 +121,12 @@ def test_a_phone_that_cannot_keep_something_says_so_before_the_person_walks_on(p
     phone.enter("name", "Another name")
     phone.page.get_by_role("alert").get_by_text("could not keep").wait_for()
     assert phone.page.input_value("#f-name") == "Another name"
+
+
+def test_a_site_given_later_brings_what_was_there_before(server, phone):
+    give_sites(server, "technician", "Elsewhere")
+    phone.sign_in()
+    assert phone.kept("documents", PLANER) is None
+    give_sites(server, "technician", "Brackwater Sawmill")
+    phone.open("/app/systems")
+    phone.page.get_by_text("Planer feed rolls").wait_for()

@@ -9,7 +9,7 @@ function text(body, path) {
 
 /** {fields, mine, other}; `settle('mine'|'other')` makes that version stand. */
 export function clashView({ fields, mine, other }, settle) {
-  return html`<div class="verdict warn"><h3>Two people changed the same field</h3>
+  return html`<div class="verdict warn"><h2>Two people changed the same field</h2>
     <p>Both versions are kept. Say which one stands; the other stays in the history.</p>
     <div class="scroll"><table><thead><tr><th>Field</th><th>Newest</th><th>The other</th></tr></thead><tbody>
       ${fields.map((path) => html`<tr><th scope="row">${path}</th><td>${text(mine?.body, path)}</td><td>${text(other?.body, path)}</td></tr>`)}</tbody></table></div>

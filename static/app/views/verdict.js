@@ -16,7 +16,7 @@ export function sign(severity) {
 
 /** One finding {severity, says, do}. */
 export function verdict({ severity, says, do: what }) {
-  return html`<div class="verdict ${severity}"><h3>${sign(severity)}<span>${says}</span></h3>${what ? html`<p>${what}</p>` : nothing}</div>`;
+  return html`<div class="verdict ${severity}"><h2>${sign(severity)}<span>${says}</span></h2>${what ? html`<p>${what}</p>` : nothing}</div>`;
 }
 
 /** All findings, or that everything holds. */

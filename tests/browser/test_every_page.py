@@ -1,0 +1,106 @@
+"""Every page, light and dark, narrow and wide: nothing for axe to find, nothing cut off, everything large enough for a glove."""
+import json
+from pathlib import Path
+
+import pytest
+
+from .bench import HEAD_RIG, PASSWORD, SORTER
+
+AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
+GLOVE = 48
+LONG = "Infeed conveyor head shaft bearing, operator side, behind the guard with the yellow plate, second from the left"
+PHONE_PAGES = (
+    ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "svg.drawing >> nth=1"),
+    ("/app/systems/%s/edit/machine" % SORTER, ".answer .value"), ("/app/systems/%s/edit/lubricant" % SORTER, ".answer .value"),
+    ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
+    ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
+    ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
+    ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
+DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant?state=holds&area=Log+yard", "/people", "/no-such-page")
+
+
+def axe_finds(page):
+    """What axe finds wrong: [(rule, first element)]."""
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("() => axe.run({ resultTypes: ['violations'] })")
+    return [(one["id"], one["nodes"][0]["html"][:120]) for one in found["violations"]]
+
+
+def cut_off(page):
+    """True when the page scrolls sideways."""
+    return page.evaluate("() => document.scrollingElement.scrollWidth > window.innerWidth")
+
+
+def too_small(page):
+    """Visible controls lower than a glove needs."""
+    return page.evaluate("""(least) => [...document.querySelectorAll('button, select, summary, nav a, .rows a, input:not([type=checkbox]):not([type=radio]):not([type=hidden])')]
+        .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < least - 0.5)
+        .map((one) => one.outerHTML.slice(0, 100))""", GLOVE)
+
+
+def problems(page, narrow):
+    found = {"axe": axe_finds(page), "cut off": cut_off(page), "too small": too_small(page) if narrow else []}
+    return {name: thing for name, thing in found.items() if thing}
+
+
+def long_names(phone, system):
+    """Give everything in a system the longest name that anybody would type."""
+    phone.open("/app/systems/" + system)
+    phone.page.evaluate("""async ([id, long]) => {
+        const { get, save } = await import('/static/app/documents.js');
+        const { body } = await get(id);
+        await save('system', id, { ...body, name: long, area: long, points: body.points.map((one) => ({ ...one, name: `${long} ${one.id}` })) });
+    }""", [system, LONG])
+
+
+@pytest.mark.parametrize("theme, width", [("light", 360), ("dark", 360), ("light", 1280), ("dark", 1280)])
+def test_of_the_phone(new_phone, theme, width):
+    phone = new_phone(color_scheme=theme, viewport={"width": width, "height": 740 if width < 600 else 800})
+    phone.open("/app/sign-in")
+    found = {"/app/sign-in": problems(phone.page, width < 600)}
+    phone.sign_in()
+    for path, there in PHONE_PAGES:
+        phone.open(path)
+        phone.page.wait_for_selector(there)
+        found[path] = problems(phone.page, width < 600)
+    assert [(path, thing) for path, thing in found.items() if thing] == []
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_of_the_desk(new_phone, theme):
+    desk = new_phone(color_scheme=theme, viewport={"width": 1280, "height": 800})
+    desk.open("/")
+    found = {"/": problems(desk.page, False)}
+    form = desk.page.locator("form.narrow")
+    form.get_by_label("Name").fill("administrator")
+    form.get_by_label("Password").fill(PASSWORD)
+    form.get_by_role("button").click()
+    desk.page.wait_for_url("**/plant")
+    for path in DESK_PAGES:
+        for width in (1280, 360):
+            desk.page.set_viewport_size({"width": width, "height": 800})
+            desk.open(path)
+            found[path, width] = problems(desk.page, width < 600)
+    assert [(path, thing) for path, thing in found.items() if thing] == []
+
+
+def test_with_the_longest_names_without_signal_with_errors_and_in_us_units(server, phone):
+    phone.sign_in()
+    phone.open("/app/this-phone")
+    phone.page.get_by_label("US: psi, in³, in, °F").check()
+    phone.page.get_by_label("Sun: black on white").check()
+    server.stop()
+    long_names(phone, SORTER)
+    found = {}
+    for path, there in PHONE_PAGES:
+        phone.open(path)
+        phone.page.wait_for_selector(there.replace("text=Everything else holds", ".verdict"))
+        if path.endswith("/edit/line"):
+            phone.enter("pump.relief_bar", "a lot of psi, as the plate says in its smallest letters")
+            phone.page.locator(".field-error").first.wait_for()
+        found[path] = problems(phone.page, True)
+    assert [(path, thing) for path, thing in found.items() if thing] == []
+    phone.open("/app/systems/" + SORTER)
+    phone.page.locator("svg.drawing").nth(1).wait_for()
+    text = phone.page.inner_text("main")
+    assert "psi" in text and " bar" not in text and json.dumps(LONG)[1:20] in text
