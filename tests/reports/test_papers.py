@@ -1,0 +1,121 @@
+"""The papers as PDFs: read back, not only rendered."""
+import io
+import json
+import logging
+import re
+import subprocess
+
+import pikepdf
+import pytest
+from pypdf import PdfReader
+
+from webapp.engine.bridge import ask
+from webapp.reports import base
+from webapp.reports.settings_sheet import settings_sheet
+from webapp.store import revisions
+
+from .conftest import make
+
+PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
+          ("commissioning", "Head rig and edger"), ("round", "Head rig and edger")]
+every_paper = pytest.mark.parametrize("kind, name", PAPERS)
+
+
+def text_of(pdf):
+    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
+def flat(text):
+    return re.sub(r"\s+", " ", text)
+
+
+@every_paper
+def test_qpdf_finds_nothing_wrong(paper, tmp_path, kind, name):
+    file = tmp_path / "paper.pdf"
+    file.write_bytes(paper(kind, name))
+    checked = subprocess.run(["qpdf", "--check", str(file)], capture_output=True, text=True)
+    assert checked.returncode == 0, checked.stdout + checked.stderr
+
+
+@every_paper
+def test_it_is_tagged_titled_and_says_its_language(paper, kind, name):
+    with pikepdf.open(io.BytesIO(paper(kind, name))) as pdf:
+        assert pdf.Root.MarkInfo.Marked and pdf.Root.StructTreeRoot.K is not None
+        assert str(pdf.Root.Lang) == "en" and pdf.Root.ViewerPreferences.DisplayDocTitle
+        assert name in str(pdf.docinfo.Title)
+
+
+@pytest.mark.parametrize("kind, name", [PAPERS[0], *PAPERS[3:]])
+def test_the_same_input_gives_the_same_bytes(plant, paper, kind, name):
+    assert make(plant, kind, name) == paper(kind, name)
+
+
+@every_paper
+def test_rendering_warns_of_nothing(plant, caplog, kind, name):
+    with caplog.at_level(logging.WARNING):
+        make(plant, kind, name)
+    assert [record.getMessage() for record in caplog.records if record.name.startswith("weasyprint")] == []
+
+
+@every_paper
+def test_every_page_has_its_number_and_says_what_it_is(paper, kind, name):
+    pages = [flat(page.extract_text()) for page in PdfReader(io.BytesIO(paper(kind, name))).pages]
+    for number, text in enumerate(pages, 1):
+        assert "%d of %d" % (number, len(pages)) in text and name in text and "Revision" in text
+
+
+def test_the_document_itself_is_attached(plant, paper):
+    attached = PdfReader(io.BytesIO(paper("settings", "Sorter chain"))).attachments
+    with plant.reading() as connection:
+        stored = {one["body"]["name"]: one["body"] for one in revisions.newest_of_kind(connection, "system")}
+    assert json.loads(attached["system.json"][0]) == stored["Sorter chain"]
+    assert json.loads(attached["worked.json"][0])["format"] == "worked/1"
+
+
+def test_only_fonts_of_ours_and_all_of_them_embedded(paper):
+    with pikepdf.open(io.BytesIO(paper("settings", "Sorter chain"))) as pdf:
+        fonts = [thing for thing in pdf.objects if isinstance(thing, pikepdf.Dictionary) and thing.get("/Type") == "/FontDescriptor"]
+        assert fonts and all("/FontFile2" in font or "/FontFile3" in font for font in fonts)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_the_settings_sheet_holds_every_setting_reason_finding_and_figure(plant, paper, units):
+    with plant.reading() as connection:
+        system = next(one["body"] for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == "Sorter chain")
+    worked = ask({"do": "work", "document": system, "units": units})
+    text = flat(text_of(paper("settings", "Sorter chain", units))).replace(" ", "")
+    said = [one[key] for one in worked["settings"] for key in ("label", "shown", "reason")]
+    said += [entry[key] for entry in worked["findings"] for key in ("says", "do")]
+    said += [worked[room][name]["shown"] for room, name in (("interval", "pause"), ("line", "volume"), ("build", "time_coldest"),
+                                                             ("electrical", "voltage_drop"), ("reservoir", "days_to_low"))]
+    assert [one for one in said if flat(one).replace(" ", "") not in text] == []
+
+
+def test_us_units_leave_no_metric_result(paper):
+    first_page = PdfReader(io.BytesIO(paper("settings", "Sorter chain", "us"))).pages[0].extract_text()
+    assert "psi" in first_page and not re.search(r"\d bar\b", first_page)
+
+
+def test_the_commissioning_record_holds_runs_verdict_limit_and_signature(paper):
+    text = flat(text_of(paper("commissioning", "Head rig and edger")))
+    for said in ("Timed runs at 7 °C", "As predicted", "Time limit that follows", "Signed off by technician", "Never feel for a leak by hand"):
+        assert said in text
+
+
+def test_the_round_report_says_what_was_not_ok_first(paper):
+    text = flat(text_of(paper("round", "Head rig and edger")))
+    assert text.index("Fitting weeps") < text.index("All 46 items")
+    assert "Signed off by technician" in text
+
+
+def test_a_paper_may_load_nothing_but_its_own_style_and_fonts():
+    with pytest.raises(base.Refused):
+        base.HTML(string='<img src="http://127.0.0.1:9/x.png">', url_fetcher=base._OwnFiles(), base_url="paper:").write_pdf()
+
+
+def test_what_a_person_typed_is_text_and_never_markup(plant):
+    with plant.reading() as connection:
+        found = next(one for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == "Sorter chain")
+    body = dict(found["body"], name="<img src=x> & <b>bold</b>")
+    text = flat(text_of(settings_sheet(dict(found, body=body), "somebody")))
+    assert "<img src=x> & <b>bold</b>" in text
