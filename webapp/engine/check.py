@@ -10,6 +10,7 @@ _MOST_FINDINGS = 100
 _MOST_ENTRIES = 200
 _HUGE = 1e15
 _ENDLESS = float("inf")
+_NUMBERS = (int, float)
 
 
 def check(document):
@@ -58,10 +59,13 @@ class _Fields:
     def _check(self, entry, key, instances):
         """One field of all instances of its parent."""
         when, required, judge = entry["when"], entry["required"], getattr(self, "_" + entry["kind"])
+        low, high = (entry["low"], entry["high"]) if entry["kind"] == "number" else (1, 0)
         for place, container, thing in instances:
             value = container.get(key)
             if (value is None and not required) or (when and container.get(when[0]) != when[1]):
                 continue
+            if type(value) in _NUMBERS and low <= value <= high:
+                continue  # most of a document, on every key typed: not even its place is needed
             place = place + "." + key if place else key
             if value is None:
                 self._find("check.missing", entry, place, thing)
