@@ -43,8 +43,14 @@ def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None):
             break
     return {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
             "pressure_bar": {node: _thinned(values) for node, values in cycle.pressures.items()},
-            "events": cycle.events, "delivered_cm3": cycle.delivered(), "trip_s": trips, "balance_error": max(errors),
+            "events": _in_order(cycle.events), "delivered_cm3": cycle.delivered(), "trip_s": trips, "balance_error": max(errors),
             "completed": not cycle.why, "why": cycle.why}
+
+
+def _in_order(events):
+    """Events by their time; what happened at the same time stays in the order in which it was told."""
+    ranked = sorted([(event["at_s"], number) for number, event in enumerate(events)])
+    return [events[number] for _, number in ranked]
 
 
 def _thinned(values):
