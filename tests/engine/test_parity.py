@@ -1,0 +1,88 @@
+"""The same system worked on both machines: every number alike to a relative 1e-9, every text the same."""
+import json
+
+import pytest
+
+from webapp.engine import bridge
+from webapp.phone_engine import PhoneEngine
+
+from .systems import random_system
+
+
+@pytest.fixture(scope="module")
+def phone():
+    with PhoneEngine() as engine:
+        yield engine
+
+
+def differences(here, there, path=""):
+    """Where two JSON values differ: another shape, another text, or numbers further apart than a relative 1e-9."""
+    if isinstance(here, dict) and isinstance(there, dict):
+        if sorted(here) != sorted(there):
+            return [(path, sorted(here), sorted(there))]
+        return [one for name in here for one in differences(here[name], there[name], path + "." + name)]
+    if isinstance(here, list) and isinstance(there, list):
+        if len(here) != len(there):
+            return [(path, len(here), len(there))]
+        return [one for number, (a, b) in enumerate(zip(here, there, strict=True))
+                for one in differences(a, b, "%s[%d]" % (path, number))]
+    if _is_number(here) and _is_number(there):
+        alike = abs(here - there) <= 1e-9 * max(abs(here), abs(there)) + 1e-15
+    else:
+        alike = type(here) is type(there) and here == there
+    return [] if alike else [(path, here, there)]
+
+
+def _is_number(value):
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def both(phone, request):
+    text = json.dumps(request)
+    return json.loads(bridge.answer(text)), json.loads(phone.ask(text))
+
+
+def without_balance(worked):
+    """The worked document without its simulations' balance: a difference of large numbers, all but nothing on both machines."""
+    for part in ("build", "vent"):
+        for entry in worked.get(part, {}).values():
+            if entry["method"] == "simulated":
+                assert entry["residual"].pop("value") < 0.005
+    return worked
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("start", range(10000, 12000, 100))
+def test_systems_are_worked_alike_without_simulation(phone, start, units):
+    for seed in range(start + (units == "us"), start + 100, 2):
+        here, there = both(phone, {"do": "work", "document": random_system(seed, 24), "units": units, "simulate": False})
+        assert differences(here, there) == [], seed
+
+
+@pytest.mark.parametrize("start", range(12000, 12150, 10))
+def test_systems_are_worked_alike_with_simulation(phone, start):
+    for seed in range(start, start + 10):
+        here, there = both(phone, {"do": "work", "document": random_system(seed, 10), "units": "metric", "simulate": True})
+        assert differences(without_balance(here), without_balance(there)) == [], seed
+
+
+@pytest.mark.parametrize("seed", range(12200, 12220))
+def test_pictures_lists_and_checks_are_alike(phone, seed):
+    document = random_system(seed, 10)
+    worked, _ = both(phone, {"do": "work", "document": document, "simulate": False})
+    for request in ({"do": "diagram", "worked": worked, "width": 360, "across": False}, {"do": "checklist", "worked": worked},
+                    {"do": "check"}, {"do": "verdict", "record": {"runs": [{"build_s": 30}, {"build_s": 31}], "at_c": 20}}):
+        here, there = both(phone, dict(request, document=document, units="us"))
+        assert differences(here, there) == [], request["do"]
+
+
+def test_traces_are_alike(phone):
+    document = random_system(12231, 6)
+    here, there = both(phone, {"do": "simulate", "document": document, "at_c": 10, "cycles": 1})
+    balances = [trace.pop("balance_error") for trace in (here, there)]
+    assert differences(here, there) == [] and max(balances) < 0.005
+
+
+def test_the_comparison_sees_a_difference():
+    assert differences({"a": [1.0, "x"]}, {"a": [1.0 + 1e-8, "x"]}) and differences("a", "b") and differences(True, 1)
+    assert not differences([1.0], [1.0 + 1e-12])
