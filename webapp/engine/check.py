@@ -163,12 +163,11 @@ class _Fields:
         if not isinstance(entries, list) or not entries or len(entries) > entry["most"] \
                 or not all([isinstance(one, dict) for one in entries]):
             return self._wanted(entry, place, thing, "a range with min_s, max_s and step_s, or a list of such")
-        before = len(self.findings)
         for number, one in enumerate(entries):
             one_place = place if isinstance(value, dict) else "%s[%d]" % (place, number)
             for inner in RANGE_FIELDS:
                 self._check(inner, inner["path"], [(one_place, one, entry["label"].lower())])
-            if len(self.findings) == before and one["min_s"] > one["max_s"]:
+            if is_number(one.get("min_s")) and is_number(one.get("max_s")) and one["min_s"] > one["max_s"]:
                 self._find("check.range_order", entry, one_place, thing)
         return None
 

@@ -26,8 +26,8 @@ def work(document, simulated=True, keep_traces=False):
     A document that the check stops is returned with its findings and no figures.
     """
     findings = check(document)
-    out = OrderedDict((("format", "worked/1"), ("system", document.get("id") if isinstance(document, dict) else None),
-                       ("simulated", simulated)))
+    system = document.get("id") if isinstance(document, dict) else None
+    out = OrderedDict((("format", "worked/1"), ("system", system if isinstance(system, str) else None), ("simulated", simulated)))
     if any(entry["severity"] == "stop" for entry in findings):
         out["findings"] = ordered(findings)
         return out
