@@ -1,6 +1,7 @@
 """Plausible single-line systems from a seed, all invented: what the engine's tests feed it.
 
-`random_system(seed)` gives the same `system/1` document for the same seed, on every machine.
+`random_system(seed)` gives the same `system/1` document for the same seed, on every machine; `plain_system()` is the smallest
+that has nothing to complain about: one device and its switch at the end of 12 m of pipe.
 """
 import random
 
@@ -11,6 +12,31 @@ _LIMITS = ({"min_s": 10, "max_s": 3600, "step_s": 10}, {"min_s": 60, "max_s": 54
 _VENTS = ({"min_s": 0, "max_s": 600, "step_s": 10}, {"min_s": 5, "max_s": 5400, "step_s": 5})
 _GREASES = (  # grade, yield [Pa], consistency [Pa·sⁿ], flow index
     ("000", 15, 3, 0.8), ("00", 50, 7, 0.7), ("0", 110, 14, 0.55), ("1", 170, 22, 0.5), ("2", 380, 40, 0.45))
+
+
+FLOW = {"yield_pa": 140, "consistency_pa_sn": 20, "flow_index": 0.5, "reference_c": 22, "stiffening_per_k": 0.03,
+        "bulk_modulus_mpa": 1350, "air_fraction": 0.01}
+
+
+def plain_system(**changes):
+    """One device that feeds one point, all fields stated; top-level fields can be replaced."""
+    document = {
+        "format": "system/1", "id": "invented-plain", "name": "Plain line", "kind": "single-line",
+        "duty": {"hours_per_day": 16, "days_per_week": 5, "only_while_machine_runs": True},
+        "ambient": {"coldest_c": 5, "usual_c": 20, "hottest_c": 35},
+        "lubricant": dict(FLOW, name="invented grease", nlgi="1", density_kg_m3=900),
+        "pump": {"delivery_cm3_min": 60, "relief_bar": 250, "reservoir_l": 4, "low_level_l": 0.5, "supply_v": 24, "current_a": 3},
+        "vent_valve": {"current_a": 0.5},
+        "sections": [{"id": "S0", "from": "pump", "to": "N0", "length_m": 12, "bore_mm": 10}],
+        "devices": [{"id": "D0", "at": "N0", "output_min_cm3": 0.2, "output_max_cm3": 1, "fires_bar": 60, "resets_bar": 30}],
+        "points": [{"id": "P0", "name": "Point 0", "device": "D0", "need": {"method": "stated", "cm3_per_h": 0.1}}],
+        "switches": [{"id": "W1", "at": "N0", "trips_bar": 100, "resets_bar": 30, "contact": "normally open"}],
+        "controller": {"pause": {"min_s": 60, "max_s": 86400, "step_s": 60}, "time_limit": {"min_s": 10, "max_s": 3600, "step_s": 10},
+                       "vent": {"min_s": 0, "max_s": 600, "step_s": 10}, "cycles_max": 1, "outputs_a": 8},
+        "wiring": {"cable_m": 5, "conductor_mm2": 2.5},
+    }
+    document.update(changes)
+    return document
 
 
 def random_system(seed, most_points=40):

@@ -51,7 +51,7 @@ class Cycle:
         self.grid, self.now, self.events, self.why = grid, 0.0, [], None
         self.inflow = document["pump"]["delivery_cm3_min"] / 60 * _CM3
         self.relief = document["pump"]["relief_bar"] * _PA
-        self.vent_rate = (document.get("vent_valve", {}).get("flow_cm3_min_per_bar") or 0) / 60 * _CM3 / _PA
+        self.vent_rate = ((document.get("vent_valve") or {}).get("flow_cm3_min_per_bar") or 0) / 60 * _CM3 / _PA
         self.devices = [_Device(device, grid.cell_of[device["at"]], doses.get(device["id"], 0.0))
                         for device in document["devices"]]
         self.switches = [_Switch(switch, grid.cell_of[switch["at"]]) for switch in document["switches"]]

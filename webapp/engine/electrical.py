@@ -47,7 +47,7 @@ def _drop(current, cable_m, ohm, factor):
 
 def current_of(document):
     """Pump and vent valve together [A]."""
-    pump, valve = document["pump"]["current_a"], document.get("vent_valve", {}).get("current_a") or 0
+    pump, valve = document["pump"]["current_a"], (document.get("vent_valve") or {}).get("current_a") or 0
     return figure(pump + valve, "A", "pump + valve", [("pump", given(pump, "A", "pump")),
                                                       ("valve", given(valve, "A", "vent valve"))], "sum of the loads")
 
@@ -60,7 +60,7 @@ def _fuse(current):
 
 
 def _relay(document, current):
-    controller, choices = document.get("controller", {}), document.get("choices") or {}
+    controller, choices = document["controller"], document.get("choices") or {}
     above = choices.get("relay_above_a")
     above = DEFAULT_RELAY_ABOVE_A if above is None else above
     carried = controller.get("outputs_a")

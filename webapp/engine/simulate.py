@@ -13,7 +13,7 @@ MOST_SAMPLES = 160
 
 def longest_limit(document):
     """The longest time limit that the controller accepts [s]; two hours where it is not stated."""
-    ranges = document.get("controller", {}).get("time_limit") or []
+    ranges = document["controller"]["time_limit"]
     if isinstance(ranges, dict):
         ranges = [ranges]
     return max([entry["max_s"] for entry in ranges] or [7200])
