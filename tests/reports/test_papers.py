@@ -10,7 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from webapp.engine.bridge import ask
-from webapp.reports import base
+from webapp.reports import pdf
 from webapp.reports.settings_sheet import settings_sheet
 from webapp.store import revisions
 
@@ -109,8 +109,8 @@ def test_the_round_report_says_what_was_not_ok_first(paper):
 
 
 def test_a_paper_may_load_nothing_but_its_own_style_and_fonts():
-    with pytest.raises(base.Refused):
-        base.HTML(string='<img src="http://127.0.0.1:9/x.png">', url_fetcher=base._OwnFiles(), base_url="paper:").write_pdf()
+    with pytest.raises(pdf.Refused):
+        pdf.to_pdf('<img src="http://127.0.0.1:9/x.png">', "2026-11-23T09:00:00+01:00", {})
 
 
 def test_what_a_person_typed_is_text_and_never_markup(plant):

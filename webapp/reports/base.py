@@ -1,36 +1,13 @@
-"""Renders a paper: our own fonts and style only, tagged, its document attached, no clock and no chance in it."""
-import hashlib
-import json
-from datetime import datetime, timezone
+"""Renders a paper: its template filled, then made a PDF."""
+from datetime import datetime
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, select_autoescape
 from markupsafe import Markup
-from weasyprint import HTML, Attachment
-from weasyprint.text.fonts import FontConfiguration
-from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
 from ..engine.text import shown
 
-HERE = Path(__file__).parent
-TEMPLATES = HERE.parent / "templates" / "reports"
-FONTS = HERE.parent.parent / "static" / "vendor" / "fonts"
-_OWN = {"paper:style": (HERE / "paper.css", "text/css")}
-_OWN.update({"paper:%s" % path.name: (path, "font/woff2") for path in FONTS.glob("*.woff2")})
-
-
-class Refused(FatalURLFetchingError):
-    """A paper asked for something that is not its own: rendering stops."""
-
-
-class _OwnFiles(URLFetcher):
-    """Gives a paper its style and fonts and refuses everything else."""
-
-    def fetch(self, url, headers=None):
-        if url not in _OWN:
-            raise Refused("A paper may not load %s." % url)
-        path, kind = _OWN[url]
-        return URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
+TEMPLATES = Path(__file__).parent.parent / "templates" / "reports"
 
 
 def readable(formula):
@@ -60,10 +37,6 @@ def render(template, title, made_at, attached, **values):
     made_at    RFC 3339 time of the revision that the paper shows; it dates the PDF
     attached   documents to attach: name -> thing that becomes JSON
     """
+    from .pdf import to_pdf  # late: the PDF library takes longer to import than the rest of the server to start
     html = _environment.get_template(template).render(title=title, made_at=made_at, **values)
-    when = datetime.fromisoformat(made_at.replace("Z", "+00:00")).astimezone(timezone.utc)
-    attachments = [Attachment(string=json.dumps(thing, ensure_ascii=False, indent=1, sort_keys=True), name=name,
-                              description=name, created=when, modified=when) for name, thing in sorted(attached.items())]
-    return HTML(string=html, url_fetcher=_OwnFiles(), base_url="paper:").write_pdf(
-        font_config=FontConfiguration(), attachments=attachments, pdf_identifier=hashlib.md5(html.encode()).digest(),
-        pdf_variant="pdf/ua-1")
+    return to_pdf(html, made_at, attached)
