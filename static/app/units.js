@@ -7,11 +7,6 @@ export async function loadUnits() {
   return table;
 }
 
-/** Use a table that is at hand (for tests in Node). */
-export function useUnits(given) {
-  table = given;
-}
-
 export class Unreadable extends Error {}
 
 function refuse(says, words = {}) {

@@ -16,6 +16,9 @@ export function prepare(body) {
   for (const list of ['sections', 'devices', 'points', 'switches']) body[list] ??= [];
 }
 
+/** Where the walk goes on: the end of the pipe that was entered last. */
+export const farEnd = (body) => body.sections?.at(-1)?.to ?? PUMP;
+
 /** Entries in walking order: {kind: 'pipe'|'device'|'switch', index, node, branch}. Unconnected things come last. */
 export function entries(body) {
   const out = [];

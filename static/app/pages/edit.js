@@ -24,11 +24,11 @@ class Editor {
     this.catalogue = await loadCatalogue();
     const held = await get(this.id);
     const kept = await readDraft(`edit:${this.id}`);
-    this.draft = kept ?? { body: structuredClone(held?.body ?? null), at: 'pump', from: held?.revision };
+    this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);
     walk.prepare(this.form.body);
-    this.draft.at ??= 'pump';
+    this.draft.at ??= walk.farEnd(this.form.body);
     return true;
   }
 

@@ -20,6 +20,6 @@ export function blank(id, site) {
 
 export async function open() {
   const id = newId();
-  await keepDraft(`edit:${id}`, { body: blank(id, current().sites[0] ?? ''), at: 'pump' });
+  await keepDraft(`edit:${id}`, { body: blank(id, current().sites[0] ?? '') });
   await go(`/app/systems/${id}/edit/machine`, { replace: true });
 }

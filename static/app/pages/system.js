@@ -79,7 +79,7 @@ class SystemPage {
   copy = async () => {
     const id = newId();
     const { measured, baseline_run: baseline, ...body } = structuredClone(this.held.body);
-    await keepDraft(`edit:${id}`, { body: { ...body, id, name: `${body.name} (copy)` }, at: 'pump' });
+    await keepDraft(`edit:${id}`, { body: { ...body, id, name: `${body.name} (copy)` } });
     await go(`/app/systems/${id}/edit/machine`);
   };
 
