@@ -3,7 +3,7 @@ import { loadMicroPython } from '/static/vendor/micropython.mjs';
 
 const HEAP_BYTES = 16 * 1024 * 1024;
 
-/** Resolves to ask(text) => text. Works in a worker and on the main thread alike. */
+/** Resolves to ask(text) => text, with the engine's `version`. Works in a worker and on the main thread alike. */
 export async function loadEngine() {
   const [python, bundle] = await Promise.all([
     loadMicroPython({ url: '/static/vendor/micropython.wasm', heapsize: HEAP_BYTES }),
@@ -12,5 +12,6 @@ export async function loadEngine() {
   python.FS.mkdir('/engine');
   for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile(`/${name}`, source);
   python.runPython(`import sys\nsys.path.insert(0, '/')\nfrom ${bundle.entry} import answer`);
-  return python.globals.get('answer');
+  const answer = python.globals.get('answer');
+  return Object.assign((text) => answer(text), { version: bundle.version });
 }

@@ -15,12 +15,13 @@ class Desk {
     });
   }
 
+  /** Answer to a request; null asks for the engine's version. */
   ask(request) {
     this.start();
     const id = this.next++;
     return new Promise((resolve, reject) => {
       this.open.set(id, { resolve, reject });
-      this.worker.postMessage({ id, text: JSON.stringify(request) });
+      this.worker.postMessage({ id, text: request && JSON.stringify(request) });
     });
   }
 
@@ -46,7 +47,7 @@ let version = null;
 
 /** Which engine works here: results of another one are not shown. */
 export function engineVersion() {
-  version ??= fetch('/app-data/engine.json').then((reply) => reply.json()).then((bundle) => bundle.version);
+  version ??= quick.ask(null);
   return version;
 }
 

@@ -15,7 +15,7 @@ _GAUGES = ((10, "2.5882", "5.2612"), (12, "2.0525", "3.3088"), (14, "1.6277", "2
 
 
 def _wired(supply, current, **wiring):
-    return {"document": {"pump": {"supply_v": supply, "current_a": current}, "wiring": wiring}}
+    return {"document": {"pump": {"supply_v": supply, "current_a": current}, "wiring": wiring, "controller": {}}}
 
 
 def _cable(name, printed, at, supply, current, cable, conductor, t_c=20, source=IEC, status=WORKED):

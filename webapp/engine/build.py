@@ -16,6 +16,13 @@ def margin_of(document):
     return DEFAULT_MARGIN if margin is None else margin
 
 
+def median(values):
+    """Middle of the ranked values."""
+    ranked = sorted(values)
+    middle = len(ranked) // 2
+    return ranked[middle] if len(ranked) % 2 else (ranked[middle - 1] + ranked[middle]) / 2
+
+
 def volume(document, doses, line_cm3):
     """All doses + compression V (p/K + phi (1 - p0/(p+p0))) + wall expansion [cm³], at the first switch's trip pressure.
 

@@ -1,11 +1,11 @@
 """A test run judged: spread of its runs, what was predicted at its temperature, and the time limit that follows."""
 from collections import OrderedDict
 
-from .build import limit
+from .build import limit, median
 from .figure import figure, given
 from .findings import finding, ordered
 from .simulate import simulate
-from .worked import doses_from, median, work
+from .worked import doses_from, work
 
 SPREAD = "order statistics"
 WIDEST_SPREAD_PERCENT = 15

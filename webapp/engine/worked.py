@@ -6,6 +6,7 @@ from .check import check
 from .electrical import electrical
 from .figure import figure, given
 from .findings import finding, ordered
+from .fit import fit
 from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
 from .line_findings import line_findings, lubricant_findings, sequence_findings
 from .needs import need_of
@@ -49,21 +50,14 @@ def doses_from(document, worked):
     return doses
 
 
-def median(values):
-    """Middle of the ranked values."""
-    ranked = sorted(values)
-    middle = len(ranked) // 2
-    return ranked[middle] if len(ranked) % 2 else (ranked[middle - 1] + ranked[middle]) / 2
-
-
 class _Job:
     """What one run of `work` knows so far."""
 
     def __init__(self, document, simulated):
         self.document, self.simulated = document, simulated
         self.choices = document.get("choices") or {}
-        measured = document.get("measured") or {}
-        self.build_runs, self.vent_runs = measured.get("build_s") or [], measured.get("vent_s") or []
+        self.measured = document.get("measured") or {}
+        self.build_runs, self.vent_runs = self.measured.get("build_s") or [], self.measured.get("vent_s") or []
         self.findings, self.traces, self.moments = [], {}, {}
         self.needs = [need_of(point, document["lubricant"]) for point in document["points"]]
         self.demands = demands_of(document, {point["id"]: need["value"]
@@ -97,9 +91,15 @@ class _Job:
         if known and known["doses"] == self.taken:
             return
         from .simulate import moments, simulate  # late: no figure needs it while somebody types
-        trace = simulate(self.document, self.taken, self.document["ambient"][when + "_c"])
+        trace = simulate(self.document, self.taken, self._temperature(when))
         trace["doses"] = self.taken
         self.traces[when], self.moments[when] = trace, moments(trace)
+
+    def _temperature(self, when):
+        """The temperature [°C] "usual", "coldest" or "measured", that of the runs, usual where none was noted."""
+        if when == "measured" and self.measured.get("at_c") is not None:
+            return self.measured["at_c"]
+        return self.document["ambient"]["%s_c" % ("usual" if when == "measured" else when)]
 
     def _busy(self):
         """(build-up, vent, is it an estimate) of one cycle [s]: medians of the runs, else predicted at the usual temperature."""
@@ -110,7 +110,7 @@ class _Job:
         builds = self.frictionless["value"]
         if trace and trace["trip_s"][0] is not None:
             builds = trace["trip_s"][0]
-        return (median(self.build_runs) if self.build_runs else builds, median(self.vent_runs) if self.vent_runs else vent,
+        return (build.median(self.build_runs) if self.build_runs else builds, build.median(self.vent_runs) if self.vent_runs else vent,
                 not self.build_runs)
 
     def _choose(self):
@@ -134,6 +134,7 @@ class _Job:
         out["line"] = self._line()
         out["build"] = self._build()
         out["vent"] = self._vent()
+        out["fit"] = self._fit()
         out["electrical"], found = electrical(self.document)
         self.findings += found
         event_cm3 = sum(self.taken.values()) * self.choice.cycles
@@ -288,3 +289,9 @@ class _Job:
             out["time"], found = build.long_vent(self.document, reset["value"], reset["estimate"])
             self.findings += found
         return out
+
+    def _fit(self):
+        if self.build_runs and self.simulated:
+            self._simulate("measured")
+        trace = self.traces.pop("measured", None)
+        return fit(self.document, self.build_volume, self.frictionless["value"], trace["trip_s"][0] if trace else None)

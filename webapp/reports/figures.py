@@ -11,6 +11,9 @@ GROUPS = (
                            ("time_limit", "Time limit"), ("time_limit_second", "Time limit, second switch"))),
     ("vent", "Vent", (("reset_usual", "Until all has reset, usual"), ("reset_coldest", "Until all has reset, coldest"),
                       ("time", "Vent"))),
+    ("fit", "What the runs say of the lubricant", (
+        ("air_fraction", "Free air"), ("air_fraction_low", "Free air, least"), ("air_fraction_high", "Free air, most"),
+        ("yield_pa", "Yield"), ("yield_pa_low", "Yield, least"), ("yield_pa_high", "Yield, most"))),
     ("electrical", "Electrical", (("current", "Pump and vent valve"), ("fuse", "Fuse"), ("relay_needed", "External relay needed"),
                                   ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"))),
     ("reservoir", "Reservoir", (("per_day", "Use on a working day"), ("days_to_low", "Until low level"),

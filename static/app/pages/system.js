@@ -64,7 +64,8 @@ class SystemPage {
 
   groups() {
     const simulated = this.worked.simulated;
-    return GROUPS.map(([key, title, names]) => html`<h2>${title}</h2><div class="figures">${names.map(([name, text]) => {
+    const filled = GROUPS.filter(([key]) => Object.keys(this.worked[key] ?? {}).length);
+    return filled.map(([key, title, names]) => html`<h2>${title}</h2><div class="figures">${names.map(([name, text]) => {
       const figure = this.worked[key]?.[name];
       return figure || (!simulated && /^(time_|reset_)/.test(name) && name !== 'time') ? this.figure(`${key}.${name}`, text, figure) : nothing;
     })}</div>`);
