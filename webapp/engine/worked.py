@@ -69,13 +69,15 @@ class _Job:
     # ---- interval and doses
 
     def choose_interval(self):
-        """Choose pause, cycles and doses, first by the frictionless time, then by what those doses take; simulate both."""
+        """Choose pause, cycles and doses: by the frictionless time, then by the simulated time of those doses; simulate both.
+
+        While somebody types the first choice stands: friction, which it leaves out, weighs more than a second look.
+        """
         self._set_doses({demand.device: demand.most for demand in self.demands})
         self._choose()
         if self.simulated:
             self._simulate("usual")
-        self._choose()
-        if self.simulated:
+            self._choose()
             self._simulate("usual")
             self._simulate("coldest")
 
