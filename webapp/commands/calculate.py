@@ -41,7 +41,7 @@ def _ask_phone(request):
 
 
 def _print(document):
-    click.echo(json.dumps(document, ensure_ascii=False, indent=1))
+    click.echo(json.dumps(document, ensure_ascii=False, indent=1, sort_keys=True))
 
 
 @click.command()
