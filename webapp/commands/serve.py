@@ -1,4 +1,5 @@
 """`serve`: a plant for real, by waitress."""
+import logging
 import os
 import signal
 from pathlib import Path
@@ -39,6 +40,8 @@ def run(app, host, port, ready=None):
         server = create_server(app, host=host, port=port, threads=8, ident=None)
     except OSError as error:
         raise click.ClickException("Port %d on %s cannot be used: %s." % (port, host, error.strerror)) from error
+
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)  # that a request waits for a thread is no news
 
     def end(*_):
         raise SystemExit(0)

@@ -57,9 +57,9 @@ class Cycle:
         self.switches = [_Switch(switch, grid.cell_of[switch["at"]]) for switch in document["switches"]]
         self.p = [0.0] * len(grid.parent)
         self.rate = [0.0] * len(grid.parent)
-        self.times, self.pressures = [], {node: [] for node in grid.cell_of}
+        # states are replaced, never changed: keeping them is free
+        self.times, self.states = [0.0], [self.p]
         self.balance_error = 0.0
-        self._sample()
 
     def delivered(self):
         """Device id -> cm³ given so far."""
@@ -162,7 +162,8 @@ class Cycle:
         self.rate = [(b - a) / dt for a, b in zip(self.p, fresh)]
         self.p = fresh
         self.now += dt
-        self._sample()
+        self.times.append(self.now)
+        self.states.append(fresh)
         return dt
 
     def _solve(self, dt, inflow, vent):
@@ -238,8 +239,9 @@ class Cycle:
                 and not any([switch.on for switch in self.switches]))
 
     def _at_rest(self, dt):
-        still = max([abs(rate) for rate in self.rate]) * dt < _AT_REST_BAR * _PA
-        return dt > 2.0 and still and not any([device.state == DOSING for device in self.devices])
+        if dt <= 2.0 or any([device.state == DOSING for device in self.devices]):
+            return False
+        return max([abs(rate) for rate in self.rate]) * dt < _AT_REST_BAR * _PA
 
     def _check_doses(self):
         idle = [device.name for device in self.devices if device.state == READY and device.dose > 0]
@@ -257,8 +259,3 @@ class Cycle:
 
     def _tell(self, what, where, at=None):
         self.events.append({"at_s": self.now if at is None else at, "what": what, "where": where})
-
-    def _sample(self):
-        self.times.append(self.now)
-        for node, cell in self.grid.cell_of.items():
-            self.pressures[node].append(self.p[cell] / _PA)

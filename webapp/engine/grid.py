@@ -63,6 +63,12 @@ class Grid:
         return (self.soft[cell] * p + self.air[cell] * held / (held + ATMOSPHERE_PA)
                 + self.room[cell] * CAVITY_PER_PA * (p - held))
 
+    def stored_each(self, pressures):
+        """Lubricant pressed into every cell [m³]."""
+        if min(pressures) <= PARTS_PA:
+            return [self.stored_in(cell, p) for cell, p in enumerate(pressures)]
+        return [soft * p + air * p / (p + ATMOSPHERE_PA) for soft, air, p in zip(self.soft, self.air, pressures)]
+
     def stored(self, pressures):
         """Lubricant pressed into the whole line [m³]."""
-        return sum([self.stored_in(cell, p) for cell, p in enumerate(pressures)])
+        return sum(self.stored_each(pressures))

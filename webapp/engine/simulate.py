@@ -9,6 +9,7 @@ from .grid import Grid
 from .lubricant import lubricant_at
 
 MOST_SAMPLES = 160
+_PA = 1e5
 
 
 def longest_limit(document):
@@ -41,8 +42,9 @@ def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None):
         cycle.vent(settings.get("vent"), last=number == cycles - 1)
         if cycle.why:
             break
+    states = _thinned(cycle.states)
     return {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
-            "pressure_bar": {node: _thinned(values) for node, values in cycle.pressures.items()},
+            "pressure_bar": {node: [state[cell] / _PA for state in states] for node, cell in grid.cell_of.items()},
             "events": _in_order(cycle.events), "delivered_cm3": cycle.delivered(), "trip_s": trips, "balance_error": max(errors),
             "completed": not cycle.why, "why": cycle.why}
 
