@@ -8,7 +8,7 @@ from .catalogue import CATALOGUES
 from .check import check
 from .findings import ordered
 from .present import present
-from .worked import doses_from, work
+from .worked import doses_from, outline, work
 
 
 def _reader(request):
@@ -18,6 +18,10 @@ def _reader(request):
 def _work(request):
     return present(work(request["document"], request.get("simulate") is not False, bool(request.get("keep_traces"))),
                    *_reader(request))
+
+
+def _outline(request):
+    return present(outline(request["document"]), *_reader(request))
 
 
 def _check(request):
@@ -65,7 +69,7 @@ def _verdict(request):
     return present(verdict(request["document"], request["record"]), *_reader(request))
 
 
-REQUESTS = {"work": _work, "check": _check, "simulate": _simulate, "diagram": _diagram, "trace_picture": _trace_picture,
+REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram, "trace_picture": _trace_picture,
             "catalogue": _catalogue, "checklist": _checklist, "verdict": _verdict}
 
 

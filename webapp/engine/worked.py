@@ -26,11 +26,8 @@ def work(document, simulated=True, keep_traces=False):
     Doses and build-up time depend on one another through the event: two rounds are made, the last doses stand.
     A document that the check stops is returned with its findings and no figures.
     """
-    findings = check(document)
-    system = document.get("id") if isinstance(document, dict) else None
-    out = OrderedDict((("format", "worked/1"), ("system", system if isinstance(system, str) else None), ("simulated", simulated)))
-    if any(entry["severity"] == "stop" for entry in findings):
-        out["findings"] = ordered(findings)
+    out, findings, stopped = _checked(document, simulated)
+    if stopped:
         return out
     job = _Job(document, simulated)
     job.choose_interval()
@@ -40,6 +37,28 @@ def work(document, simulated=True, keep_traces=False):
     if keep_traces and simulated:
         out["traces"] = job.traces
     return out
+
+
+def outline(document):
+    """The pause and the frictionless build-up alone, at once, for the foot of a form while somebody types; same shape as work."""
+    out, findings, stopped = _checked(document, False)
+    if not stopped:
+        job = _Job(document, False)
+        job.choose_interval()
+        out.update((("interval", {"pause": job.pause()}), ("build", {"time_frictionless": job.frictionless})))
+        out["findings"] = ordered(findings)
+    return out
+
+
+def _checked(document, simulated):
+    """(head of a worked document, findings of the check, True when they stop it; the head then holds them)."""
+    findings = check(document)
+    system = document.get("id") if isinstance(document, dict) else None
+    out = OrderedDict((("format", "worked/1"), ("system", system if isinstance(system, str) else None), ("simulated", simulated)))
+    stopped = any(entry["severity"] == "stop" for entry in findings)
+    if stopped:
+        out["findings"] = ordered(findings)
+    return out, findings, stopped
 
 
 def doses_from(document, worked):
@@ -205,26 +224,34 @@ class _Job:
                 ("limit", given(limit, "ratio", "limit")), ("worst", over[worst[1]][0]["name"]),
                 ("ratio", given(worst[0], "ratio", "times its need"))]))
 
-    def _interval(self):
-        choice, (builds, vents, estimate) = self.choice, self.busy
-        ranges = self.document["controller"]["pause"]
-        busy = [("cycles", given(choice.cycles, "count", "cycles per event")),
+    def _busy_inputs(self):
+        builds, vents, estimate = self.busy
+        return [("cycles", given(self.choice.cycles, "count", "cycles per event")),
                 ("build", given(builds, "s", "build-up of one cycle", estimate)),
                 ("vent", given(vents, "s", "vent of one cycle", estimate))]
+
+    def _waste(self):
+        return "waste", given(waste_of(self.demands, self.choice.event, self.choice.cycles), "cm³/h", "fed beyond the needs")
+
+    def pause(self):
+        """The pause that was chosen, a figure [s]."""
+        step = step_at(self.document["controller"]["pause"], self.choice.pause)
+        return figure(self.choice.pause, "s", "event - cycles * (build + vent)",
+                      [("event", given(self.choice.event, "s", "from start to start"))] + self._busy_inputs()
+                      + [("step", given(step, "s", "the controller's step")), self._waste()],
+                      "least waste among the pauses that the controller accepts", method="chosen")
+
+    def _interval(self):
+        choice, busy = self.choice, self._busy_inputs()
         event = figure(choice.event, "s", "cycles * (build + vent) + pause",
                        busy + [("pause", given(choice.pause, "s", "pause"))], "from start to start")
-        waste = given(waste_of(self.demands, choice.event, choice.cycles), "cm³/h", "fed beyond the needs")
-        pause = figure(choice.pause, "s", "event - cycles * (build + vent)",
-                       [("event", given(choice.event, "s", "from start to start"))] + busy
-                       + [("step", given(step_at(ranges, choice.pause), "s", "the controller's step")), ("waste", waste)],
-                       "least waste among the pauses that the controller accepts", method="chosen")
-        cycles = figure(choice.cycles, "count", "cycles", [busy[0], ("waste", waste)],
+        cycles = figure(choice.cycles, "count", "cycles", [busy[0], self._waste()],
                         "least waste, then fewer cycles", method="chosen")
         hours = hours_a_day(self.document)
         events = figure(hours * 3600 / choice.event, "count", "hours * 3600 / event", [
             ("hours", given(hours, "h", "hours a day on which the interval runs")),
-            ("event", given(choice.event, "s", "from start to start", estimate))], "duty over the event")
-        return OrderedDict((("event", event), ("pause", pause), ("cycles_per_event", cycles), ("events_per_day", events)))
+            ("event", given(choice.event, "s", "from start to start", self.busy[2]))], "duty over the event")
+        return OrderedDict((("event", event), ("pause", self.pause()), ("cycles_per_event", cycles), ("events_per_day", events)))
 
     def _line(self):
         ambient = self.document["ambient"]

@@ -17,7 +17,7 @@ const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 class Editor {
   constructor(id, part, screen) {
-    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, findings: [], worked: null, turn: 0, lost: '' });
+    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, findings: [], answer: null, worked: null, turn: 0, lost: '' });
   }
 
   async load() {
@@ -41,15 +41,23 @@ class Editor {
     this.show();
   };
 
-  /** Figures and findings for what is there now; an older answer never replaces a newer one. */
+  /** Figures for what is there now, those at the foot first, then what it all means; an older answer never replaces a newer one. */
   async work() {
     const turn = ++this.turn;
-    const answer = await ask({ do: 'work', document: this.form.body, units: this.form.units, simulate: false, detail: false });
+    const request = { document: this.form.body, units: this.form.units, detail: false };
+    const outline = await ask({ ...request, do: 'outline' });
     if (turn !== this.turn) return;
-    this.findings = answer.findings;
-    this.worked = answer.settings ? answer : null;
+    this.answer = outline.interval ? outline : null;
+    if (!this.answer || !this.worked) this.findings = outline.findings;
+    if (!this.answer) this.worked = null;
     this.show();
     performance.mark('figures shown');
+    if (!this.answer) return;
+    const worked = await ask({ ...request, do: 'work', simulate: false });
+    if (turn !== this.turn) return;
+    this.findings = worked.findings;
+    this.worked = worked;
+    this.show();
   }
 
   errors() {
@@ -58,7 +66,7 @@ class Editor {
 
   openCount(part) {
     const wrong = [...this.form.errors.keys()].filter((place) => partOf(place) === part).length;
-    return wrong + (this.worked ? 0 : this.findings.filter((one) => one.severity === 'stop' && partOf(one.where) === part).length);
+    return wrong + (this.answer ? 0 : this.findings.filter((one) => one.severity === 'stop' && partOf(one.where) === part).length);
   }
 
   act = (what, thing) => {
@@ -129,10 +137,10 @@ class Editor {
   foot() {
     const open = PARTS.reduce((sum, [part]) => sum + this.openCount(part), 0);
     const stops = this.findings.filter((one) => one.severity === 'stop').length;
-    return html`<div class="answer" aria-live="polite"><span>${this.worked ? 'Build-up, pause' : `${open} still to enter`}</span>
-      <span class="value">${this.worked ? `${this.worked.build.time_frictionless.shown}, ${this.worked.interval.pause.shown}` : ''}</span></div>
-      <button class="main" ?disabled=${!this.worked || this.form.errors.size > 0} @click=${() => this.save()}>
-        ${this.worked ? (stops ? `Save with ${stops} to stop for` : 'Save') : 'Save when all is entered'}</button>`;
+    return html`<div class="answer" aria-live="polite"><span>${this.answer ? 'Build-up, pause' : `${open} still to enter`}</span>
+      <span class="value">${this.answer ? `${this.answer.build.time_frictionless.shown}, ${this.answer.interval.pause.shown}` : ''}</span></div>
+      <button class="main" ?disabled=${!this.answer || this.form.errors.size > 0} @click=${() => this.save()}>
+        ${this.answer ? (stops ? `Save with ${stops} to stop for` : 'Save') : 'Save when all is entered'}</button>`;
   }
 
   show() {

@@ -1,0 +1,33 @@
+"""What stands at the foot of the form while somebody types is what the whole working says, on both machines."""
+import json
+
+import pytest
+
+from tests.engine.systems import random_system
+from webapp.engine.bridge import answer, ask
+from webapp.phone_engine import PhoneEngine
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_it_gives_the_same_figures_as_the_whole_working(units):
+    for seed in range(60):
+        request = {"document": random_system(seed), "units": units, "simulate": False}
+        outline, worked = ask(dict(request, do="outline")), ask(dict(request, do="work"))
+        assert (seed, outline["interval"]["pause"]) == (seed, worked["interval"]["pause"])
+        assert (seed, outline["build"]["time_frictionless"]) == (seed, worked["build"]["time_frictionless"])
+
+
+def test_a_document_that_cannot_be_worked_gives_its_findings():
+    document = random_system(1)
+    document["pump"]["delivery_cm3_min"] = None
+    found = ask({"do": "outline", "document": document})
+    assert "interval" not in found and [entry["where"] for entry in found["findings"]] == ["pump.delivery_cm3_min"]
+
+
+def test_the_phone_says_the_same():
+    with PhoneEngine() as phone:
+        for seed in range(60):
+            text = json.dumps({"do": "outline", "document": random_system(seed), "detail": False})
+            here, there = json.loads(answer(text)), json.loads(phone.ask(text))
+            assert (seed, here["interval"]["pause"]["shown"]) == (seed, there["interval"]["pause"]["shown"])
+            assert here["build"]["time_frictionless"]["value"] == pytest.approx(there["build"]["time_frictionless"]["value"], rel=1e-9)
