@@ -61,12 +61,12 @@ export async function ask(request) {
   return quick.ask(request.units ? request : { units: await units(), ...request });
 }
 
-/** Answer to a request that simulates. A newer one with the same intent should cancel the older by cancelHeavy(). */
+/** Answer to a request that simulates. Rejects with {cancelled} when the page that asked is left. */
 export async function askHeavy(request) {
   return heavy.ask({ units: await units(), ...request });
 }
 
-/** Stop simulations that nobody waits for. */
+/** Stop simulations that nobody waits for: a page that asks for them calls it when it is left. */
 export function cancelHeavy() {
   heavy.cancel();
 }

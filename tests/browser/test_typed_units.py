@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG
+from .bench import HEAD_RIG, eventually
 
 CASES = json.loads((Path(__file__).parents[1] / "units_cases.json").read_text(encoding="utf-8"))
 
@@ -36,7 +36,7 @@ def test_a_typed_unit_a_decimal_comma_and_a_fraction_go_into_a_field(phone):
     phone.tap("Change Head rig, left guide")
     phone.enter("devices[0].fires_bar", "850 psi")
     phone.enter("devices[0].output_min_cm3", "0,05 cm³")
-    phone.page.wait_for_timeout(200)  # the last key is on its way to the disk
+    eventually(lambda: phone.has_kept('"output_min_cm3": 0.05', "edit:" + HEAD_RIG))
     body = phone.kept("drafts", "edit:" + HEAD_RIG)["body"]
     assert body["sections"][0]["bore_mm"] == 12.7 and body["devices"][0]["output_min_cm3"] == 0.05
     assert abs(body["devices"][0]["fires_bar"] - 58.605) < 0.001
@@ -47,8 +47,7 @@ def test_the_unit_beside_the_field_says_how_a_bare_number_is_read(phone):
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.enter("pump.relief_bar", "3000")
     phone.page.get_by_label("Unit of Relief pressure").select_option("psi")
-    phone.page.wait_for_timeout(200)  # the last key is on its way to the disk
-    assert abs(phone.kept("drafts", "edit:" + HEAD_RIG)["body"]["pump"]["relief_bar"] - 206.843) < 0.001
+    eventually(lambda: abs(phone.kept("drafts", "edit:" + HEAD_RIG)["body"]["pump"]["relief_bar"] - 206.843) < 0.001)
 
 
 def test_what_cannot_be_read_is_said_at_the_field_and_kept(phone):

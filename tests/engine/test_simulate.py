@@ -9,6 +9,11 @@ from webapp.engine.simulate import moments, simulate
 from .reference_line import Run
 from .systems import FLOW, plain_system, random_system
 
+# of the seeds 3060 to 3099 those whose line vents far enough, so that there is a reset time to compare
+COMPLETING = (3060, 3061, 3062, 3063, 3065, 3066, 3067, 3069, 3071, 3072, 3073, 3074, 3075, 3076, 3077, 3078, 3079, 3080, 3081,
+              3082, 3085, 3086, 3088, 3090, 3091, 3092, 3094, 3095, 3098, 3099)
+
+
 def stated_system(seed, most_points=8):
     """A system whose grease is stated in full, and the doses of its devices at their most."""
     document = random_system(seed, most_points)
@@ -38,19 +43,15 @@ def test_finer_pieces_change_the_trip_time_little(seed):
     document, doses = stated_system(seed, 5)
     at_c = document["ambient"]["usual_c"]
     trace = simulate(document, doses, at_c)
-    if max(Counter(where for where, _ in events_of(trace, "device dosed")).values(), default=1) > 1:
-        pytest.skip("a device doses twice: whether it does hangs on the last hundredth of a bar")
     assert trace["trip_s"][0] == pytest.approx(Run(document, doses, at_c, pieces_on_longest=30).trip_time(), rel=0.02)
 
 
-@pytest.mark.parametrize("seed", range(3060, 3100))
+@pytest.mark.parametrize("seed", COMPLETING)
 def test_the_reset_time_is_never_too_short_and_little_too_long(seed):
     document, doses = stated_system(seed, 5)
     document["switches"] = document["switches"][:1]
     trace = simulate(document, doses, document["ambient"]["usual_c"])
-    if not trace["completed"]:
-        assert trace["why"]
-        return
+    assert trace["completed"]
     run = Run(document, doses, document["ambient"]["usual_c"])
     run.trip_time()
     wanted, moment = run.vent_time(), moments(trace)

@@ -6,7 +6,6 @@ from .fields import field
 from .record_fields import ROUND, SETTINGS_ENTRY, TEST_RUN
 
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
-PARTS = (MACHINE, LUBRICANT, LINE, SENSING, WIRING)
 KINDS = ("single-line", "progressive", "dual-line", "time-only")
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
 CONTACTS = ("normally open", "normally closed")

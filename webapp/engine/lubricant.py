@@ -3,7 +3,6 @@ from math import exp
 
 from .oil import KELVIN, viscosity_at
 
-MEMORY = "order of magnitude for the NLGI grade, from memory: measure in the plant"
 OIL = "oil"
 
 # per NLGI grade at 25 °C: yield [Pa], consistency [Pa·sⁿ], flow index. Orders of magnitude, from memory.

@@ -5,7 +5,6 @@ from .figure import given
 
 TIMING, SENSING, PROTECTION, SIGNALS = "Timing", "Sensing", "Protection", "Signals"
 OPEN, CLOSED = "normally open", "normally closed"
-NONE = "none"
 
 
 def _setting(document, group, name, value, unit, reason, values=None):

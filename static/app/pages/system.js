@@ -1,7 +1,7 @@
 // system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
 import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
-import { ask } from '../engine.js';
+import { ask, cancelHeavy } from '../engine.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
 import { go } from '../router.js';
@@ -128,5 +128,5 @@ export async function open({ id }, screen) {
     if (differs && !page.closed) await page.load();
   });
   page.load();
-  return () => { page.closed = true; stop(); };
+  return () => { page.closed = true; stop(); cancelHeavy(); };
 }

@@ -1,6 +1,7 @@
 // today.js: what is wrong first, then what waits, then everything else.
 import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { draftKeys, list, onChange } from '../documents.js';
+import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
 import { sign, verdict, worst } from '../views/verdict.js';
@@ -57,5 +58,5 @@ export async function open(_, screen) {
   };
   const stop = onChange(load);
   load();
-  return () => { turn = Infinity; stop(); };
+  return () => { turn = Infinity; stop(); cancelHeavy(); };
 }
