@@ -1,4 +1,6 @@
 // router.js: addresses under /app/ to page modules. Links are plain links; a click stays in the page.
+import { go, openWith } from './go.js';
+
 const routes = [
   [/^\/app\/?$/, () => import('./pages/today.js')],
   [/^\/app\/systems$/, () => import('./pages/systems.js')],
@@ -36,21 +38,10 @@ async function open() {
   if (mine === turn) close = closing ?? null; else await closing?.();
 }
 
-/** Go to an address under /app/. */
-export async function go(path, { replace = false } = {}) {
-  history[replace ? 'replaceState' : 'pushState']({}, '', path);
-  await open();
-  window.scrollTo(0, 0);
-}
-
-/** Open the current address again: for pages whose data changed as a whole. */
-export function again() {
-  return open();
-}
-
 /** Start routing. */
 export function start(on) {
   screen = on;
+  openWith(open);
   window.addEventListener('popstate', open);
   document.addEventListener('click', (event) => {
     const link = event.target.closest?.('a[href^="/app/"]');

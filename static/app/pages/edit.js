@@ -3,7 +3,7 @@ import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { draft as readDraft, get, keepDraft, save } from '../documents.js';
 import { ask } from '../engine.js';
 import { Form, loadCatalogue, partOf } from '../form.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { field } from '../views/fields.js';
 import { needFields } from '../views/need.js';
 import { verdicts } from '../views/verdict.js';

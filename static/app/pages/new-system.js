@@ -1,6 +1,6 @@
 // new-system.js: begins a draft, empty where safety is decided, with the trade's usual values elsewhere.
 import { keepDraft, newId } from '../documents.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { current } from '../session.js';
 
 const range = (min, max, step) => ({ min_s: min, max_s: max, step_s: step });

@@ -3,7 +3,7 @@ import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { repeat } from '/static/vendor/lit-html/directives/repeat.js';
 import { draft as readDraft, get, keepDraft, list, newId, save, timeHere } from '../documents.js';
 import { ask, units } from '../engine.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { current } from '../session.js';
 import { loadUnits, preferred, read, toText } from '../units.js';
 import { itemView } from '../views/round-item.js';

@@ -2,7 +2,7 @@
 import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
 import { askHeavy } from '../engine.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { current } from '../session.js';
 import { verdicts } from '../views/verdict.js';
 

@@ -4,7 +4,7 @@ import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { ask, cancelHeavy } from '../engine.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { clashView } from '../views/clash.js';
 import { figureButton } from '../views/figure.js';
 import { GROUPS } from '../views/groups.js';

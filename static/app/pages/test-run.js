@@ -3,7 +3,7 @@ import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
 import { askHeavy, units } from '../engine.js';
 import { loadUnits, preferred, read, toText } from '../units.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { current } from '../session.js';
 import * as stopwatch from '../stopwatch.js';
 import { cautions } from '../views/cautions.js';

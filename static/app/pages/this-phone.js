@@ -1,7 +1,7 @@
 // this-phone.js: who works here, units, look, and whether the browser keeps what is stored.
 import { html } from '/static/vendor/lit-html/lit-html.js';
 import { askToPersist, fact, keepFact, storageState } from '../database.js';
-import { go } from '../router.js';
+import { go } from '../go.js';
 import { current, signOut } from '../session.js';
 
 const UNITS = [['metric', 'Metric: bar, cm³, mm, °C'], ['us', 'US: psi, in³, in, °F']];
