@@ -59,6 +59,11 @@ def _catalogue(request):
     return {"fields": list(CATALOGUES[request["format"]])}
 
 
+def _listing(_request):
+    from .listing import GROUPS, OF_A_POINT
+    return {"groups": GROUPS, "of_a_point": OF_A_POINT}
+
+
 def _checklist(request):
     from .checklist import checklist
     return present(checklist(request["document"], request.get("worked")), *_reader(request))
@@ -69,8 +74,9 @@ def _verdict(request):
     return present(verdict(request["document"], request["record"]), *_reader(request))
 
 
-REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram, "trace_picture": _trace_picture,
-            "catalogue": _catalogue, "checklist": _checklist, "verdict": _verdict}
+REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
+            "trace_picture": _trace_picture, "catalogue": _catalogue, "listing": _listing, "checklist": _checklist,
+            "verdict": _verdict}
 
 
 def ask(request):

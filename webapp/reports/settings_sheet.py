@@ -1,7 +1,7 @@
 """The settings sheet: what to enter and why, the line, the predicted cycle, the working of every figure."""
 from ..engine.bridge import ask
+from ..engine.listing import listed
 from .base import render
-from .figures import listed
 
 _WIDTH = 640
 

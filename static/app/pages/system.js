@@ -7,7 +7,6 @@ import { picture } from '../picture.js';
 import { go } from '../go.js';
 import { clashView } from '../views/clash.js';
 import { figureButton } from '../views/figure.js';
-import { GROUPS } from '../views/groups.js';
 import { papers } from '../views/papers.js';
 import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
@@ -15,13 +14,13 @@ import { workSaved } from '../worked.js';
 const WIDTH = 328;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, line: null, trace: null, closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, listing: null, line: null, trace: null, closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
-    [this.runs, this.rounds] = await Promise.all([list('test-run', this.id), list('round', this.id)]);
+    [this.runs, this.rounds, this.listing] = await Promise.all([list('test-run', this.id), list('round', this.id), ask({ do: 'listing' })]);
     this.show();
     await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null)).catch((error) => { if (!error.cancelled) throw error; });
     return null;
@@ -64,7 +63,7 @@ class SystemPage {
 
   groups() {
     const simulated = this.worked.simulated;
-    const filled = GROUPS.filter(([key]) => Object.keys(this.worked[key] ?? {}).length);
+    const filled = this.listing.groups.filter(([key]) => Object.keys(this.worked[key] ?? {}).length);
     return filled.map(([key, title, names]) => html`<h2>${title}</h2><div class="figures">${names.map(([name, text]) => {
       const figure = this.worked[key]?.[name];
       return figure || (!simulated && /^(time_|reset_)/.test(name) && name !== 'time') ? this.figure(`${key}.${name}`, text, figure) : nothing;
@@ -73,7 +72,7 @@ class SystemPage {
 
   points() {
     return html`<h2>Points</h2>${this.worked.points.map((point) => html`<h3>${point.name}</h3><div class="settings">
-      ${[['need', 'Need'], ['dose', 'Dose a cycle'], ['rate', 'Delivered'], ['ratio', 'Times the need']].map(([name, text]) => html`
+      ${this.listing.of_a_point.map(([name, text]) => html`
         <div>${point[name] ? this.figure(`${point.id}.${name}`, text, point[name]) : nothing}</div>`)}</div>`)}`;
   }
 

@@ -1,4 +1,4 @@
-"""Names under which papers list the figures of a worked system, in order: (section, title, ((figure, name), ...))."""
+"""Names under which pages and papers list the figures of a worked system, in order: (section, title, ((figure, name), ...))."""
 
 GROUPS = (
     ("interval", "Interval", (("event", "From start to start"), ("pause", "Pause"), ("cycles_per_event", "Cycles per event"),
@@ -19,13 +19,13 @@ GROUPS = (
     ("reservoir", "Reservoir", (("per_day", "Use on a working day"), ("days_to_low", "Until low level"),
                                 ("days_to_empty", "Until empty"))),
 )
-OF_A_POINT = (("need", "need"), ("dose", "dose a cycle"), ("rate", "delivered"), ("ratio", "times the need"))
+OF_A_POINT = (("need", "Need"), ("dose", "Dose a cycle"), ("rate", "Delivered"), ("ratio", "Times the need"))
 
 
 def listed(worked):
     """[(title, [(name, figure)])] of what a worked document holds."""
     groups = [(title, [(text, worked[section][name]) for name, text in names if worked.get(section, {}).get(name)])
               for section, title, names in GROUPS]
-    groups.append(("Points", [("%s, %s" % (point["name"], text), point[name]) for point in worked["points"]
+    groups.append(("Points", [("%s: %s" % (point["name"], text[0].lower() + text[1:]), point[name]) for point in worked["points"]
                               for name, text in OF_A_POINT if point[name]]))
     return groups
