@@ -7,7 +7,10 @@ const HEAP_BYTES = 16 * 1024 * 1024;
 export async function loadEngine() {
   const [python, bundle] = await Promise.all([
     loadMicroPython({ url: '/static/vendor/micropython.wasm', heapsize: HEAP_BYTES }),
-    fetch('/app-data/engine.json').then((reply) => reply.json()),
+    fetch('/app-data/engine.json').then((reply) => {
+      if (!reply.ok) throw new Error(`The calculator was not given by the server: ${reply.status}.`);
+      return reply.json();
+    }),
   ]);
   python.FS.mkdir('/engine');
   for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile(`/${name}`, source);

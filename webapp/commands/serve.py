@@ -8,6 +8,7 @@ import click
 from waitress import create_server
 
 from ..app import create_app
+from ..pages import phone
 from ..store import StoreError
 
 SHORTEST_SECRET = 24
@@ -36,6 +37,7 @@ def database_url(environment):
 
 def run(app, host, port, ready=None):
     """Serve until SIGTERM or SIGINT; `ready` is called with the address when the port answers."""
+    phone.files()  # made before any thread asks: CPython 3.11 cannot parse syntax trees in two threads at once (its issue 106905)
     try:
         server = create_server(app, host=host, port=port, threads=8, ident=None)
     except OSError as error:
