@@ -32,11 +32,16 @@ def _without_docstrings(source):
 
 @lru_cache(maxsize=1)
 def bundle():
-    """The engine's files as the phone writes them: {"files": {"engine/flow.py": source, ...}, "entry": "engine.bridge", "version"}."""
+    """The engine's files as the phone writes them: {"files": {"engine/flow.py": source, ...}, "entry": "engine.bridge", "version"}.
+
+    The version stands for the interpreter as well: results and memory of another one are not used.
+    """
     files = {"engine/" + path.name: _without_docstrings(path.read_text(encoding="utf-8"))
              for path in sorted(ENGINE.glob("*.py"))}
-    version = hashlib.sha256(json.dumps(files, sort_keys=True).encode()).hexdigest()[:16]
-    return {"files": files, "entry": "engine.bridge", "version": version}
+    digest = hashlib.sha256(json.dumps(files, sort_keys=True).encode())
+    for path in sorted(INTERPRETER.parent.glob(INTERPRETER.stem + ".*")):
+        digest.update(path.read_bytes())
+    return {"files": files, "entry": "engine.bridge", "version": digest.hexdigest()[:16]}
 
 
 def node_command():

@@ -45,10 +45,15 @@ export async function units() {
 
 let version = null;
 
-/** Which engine works here: results of another one are not shown. */
+/** Which engine works here, asked of itself: what it worked is kept under this. */
 export function engineVersion() {
   version ??= quick.ask(null);
   return version;
+}
+
+/** Which engine will work here, known before it runs: only what that one worked is shown. */
+export async function versionHere() {
+  return (await fetch('/app-data/engine-version.json')).json();
 }
 
 /** Start the interpreters before they are needed. */

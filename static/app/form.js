@@ -1,13 +1,13 @@
 // form.js: a document under a form: values by path, what was typed beside them, the catalogue, the check.
-import { ask, units as readerUnits } from './engine.js';
+import { units as readerUnits } from './engine.js';
 import { Unreadable, choices, loadUnits, preferred, read, toText } from './units.js';
 
 let fields = null;
 
 /** The catalogue's entries by path (`sections[].length_m`), loaded once. */
 export async function loadCatalogue() {
-  await loadUnits();
-  fields ??= new Map((await ask({ do: 'catalogue', format: 'system/1' })).fields.map((entry) => [entry.path, entry]));
+  const [entries] = await Promise.all([fields ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
+  fields ??= new Map(entries.map((entry) => [entry.path, entry]));
   return fields;
 }
 

@@ -8,9 +8,9 @@ import * as session from './session.js';
 import { register } from './version.js';
 
 warm();
-const theme = await fact('theme').catch(() => null);
+const [theme, known] = await Promise.all([fact('theme').catch(() => null), session.resume()]);
 if (theme) document.documentElement.dataset.theme = theme;
-const person = (await session.resume()) ?? (await session.adopt());
+const person = known ?? (await session.adopt());
 if (!person) history.replaceState({}, '', '/app/sign-in');
 await start(screen);
 register(() => screen.redraw());

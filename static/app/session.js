@@ -10,8 +10,9 @@ export function current() {
 
 /** Find out who works on this phone; their database is open then. */
 export async function resume() {
-  if (!(await fact('phone'))) await keepFact('phone', crypto.randomUUID());
-  person = (await fact('person')) ?? null;
+  const [phone, known] = await Promise.all([fact('phone'), fact('person')]);
+  if (!phone) await keepFact('phone', crypto.randomUUID());
+  person = known ?? null;
   if (person) openFor(person.id);
   return person;
 }

@@ -1,12 +1,23 @@
 // worked.js: worked results of saved systems, kept per revision and engine so that pages show at once.
 import { keepWorked, workedOf } from './documents.js';
-import { ask, askHeavy, engineVersion, units } from './engine.js';
+import { ask, askHeavy, engineVersion, units, versionHere } from './engine.js';
 
-const key = async (held) => `${held.revision}:${await units()}:${await engineVersion()}`;
+const key = async (held, version) => `${held.revision}:${await units()}:${await version}`;
 
 /** The kept result of a saved system, simulated; undefined where there is none yet. */
 export async function known(held) {
-  return workedOf(await key(held));
+  return workedOf(await key(held, versionHere()));
+}
+
+/** The outline {body, units, outline} when this system was last edited; undefined where another engine worked it. */
+export async function lastOutline(id) {
+  const [kept, version] = await Promise.all([workedOf(`outline:${id}`), versionHere()]);
+  return kept?.version === version ? kept : undefined;
+}
+
+/** Keep the outline of a body, in the place of the system's last one. */
+export async function keepOutline(id, body, readerUnits, outline) {
+  await keepWorked(`outline:${id}`, { body, units: readerUnits, outline, version: await engineVersion() });
 }
 
 /** The result at once without the simulation, then with it: calls `show(worked)` once or twice. */
@@ -15,6 +26,6 @@ export async function workSaved(held, show) {
   if (kept) return show(kept);
   show(await ask({ do: 'work', document: held.body, simulate: false }));
   const whole = await askHeavy({ do: 'work', document: held.body, keep_traces: true });
-  await keepWorked(await key(held), whole);
+  await keepWorked(await key(held, engineVersion()), whole);
   return show(whole);
 }

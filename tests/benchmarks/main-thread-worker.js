@@ -7,7 +7,7 @@ window.Worker = class extends EventTarget {
 
   async postMessage({ id, text }) {
     const ask = await this.engine;
-    this.dispatchEvent(new MessageEvent('message', { data: { id, text: ask(text) } }));
+    this.dispatchEvent(new MessageEvent('message', { data: { id, text: text ? ask(text) : JSON.stringify(ask.version) } }));
   }
 
   terminate() {}

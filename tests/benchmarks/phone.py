@@ -11,6 +11,8 @@ from .serving import Relay, demo
 
 SLOWER = 4
 _OPENINGS = 5
+# nothing asks the page while it opens: what a driver runs in it would be timed as well
+_LEFT_ALONE_MS = 4000
 _LOOPS = 20
 _KEYS = ("End", "Backspace", "0", "Backspace", "5", "Backspace", "0", "Backspace", "0")
 _MAIN_THREAD = (Path(__file__).parent / "main-thread-worker.js").read_text()
@@ -25,7 +27,7 @@ _WATCH = """() => {
   new PerformanceObserver((list) => figures.push(...list.getEntriesByName('figures shown').map((one) => one.startTime)))
     .observe({ type: 'mark' });
 }"""
-_FIRST_FIGURE = "() => performance.getEntriesByName('figures shown')[0]?.startTime"
+_FIRST_FIGURES = "() => ['figures shown', 'figures worked'].map((name) => performance.getEntriesByName(name)[0]?.startTime)"
 _LOOP = """() => {
   const start = performance.now();
   let sum = 0;
@@ -66,6 +68,7 @@ def sign_in(page, port):
     page.get_by_role("heading", name="Today").wait_for()
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     page.wait_for_load_state("networkidle")
+    page.wait_for_function("() => caches.match('/app-data/engine-memory')")
 
 
 def slowed(page, times):
@@ -95,12 +98,13 @@ def _prepared(browser, port, script=None):
 
 
 def _opened(context, port):
-    """The calculator page opened by a slowed page of its own; (page, ms until the first figure)."""
+    """The calculator page opened by a slowed page of its own; (page, ms until a figure shows, ms until the engine has worked it)."""
     page = context.new_page()
     slowed(page, SLOWER)
-    page.goto("http://localhost:%d/app/systems/%s/edit/line" % (port, forty()["id"]))
-    page.wait_for_function("() => performance.getEntriesByName('figures shown').length > 0")
-    return page, page.evaluate(_FIRST_FIGURE)
+    page.goto("http://localhost:%d/app/systems/%s/edit/line" % (port, forty()["id"]), wait_until="commit")
+    page.wait_for_timeout(_LEFT_ALONE_MS)
+    page.wait_for_function("() => performance.getEntriesByName('figures worked').length > 0")
+    return page, *page.evaluate(_FIRST_FIGURES)
 
 
 def _typed(page):
@@ -114,19 +118,21 @@ def _typed(page):
 
 
 def calculator(browser, port, main_thread=True):
-    """Of several cold openings by a slowed page: the quickest first figure, and the least median from key to figure [ms].
+    """Of several cold openings by a slowed page [ms]: the quickest figure that shows (from the phone's storage), the quickest that
+    the engine has worked, and the least median from key to figure.
 
     main_thread  the engine runs there and is slowed as well; False: in its worker, as people have it, not slowed
     """
     context = _prepared(browser, port, _MAIN_THREAD if main_thread else None)
-    firsts, keys = [], []
+    shown, worked, keys = [], [], []
     for _ in range(_OPENINGS):
-        page, first = _opened(context, port)
-        firsts.append(first)
+        page, first, first_worked = _opened(context, port)
+        shown.append(first)
+        worked.append(first_worked)
         keys.append(median(_typed(page)))
         page.close()
     context.close()
-    return min(firsts), min(keys)
+    return min(shown), min(worked), min(keys)
 
 
 def simulation(browser, port):

@@ -28,7 +28,7 @@ TABLE = {
     ("GET", "/sw.js"): EVERYBODY,
     ("GET", "/manifest.webmanifest"): EVERYBODY,
     ("GET", "/app-data/files.json"): EVERYBODY,
-    ("GET", "/app-data/<any('engine.json', 'units.json'):name>"): EVERYBODY,
+    ("GET", "/app-data/<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>"): EVERYBODY,
     ("GET", "/people"): ADMINISTRATOR | {"administrator": 200},
     ("POST", "/people"): ADMINISTRATOR | {"administrator": 422},
     ("POST", "/people/<identity>/password"): ADMINISTRATOR,
@@ -73,7 +73,7 @@ def documents(hand):
 def address(rule, documents):
     """The rule with a document of the kind it wants, or a name nobody has."""
     document = documents[next(part for part in documents if part in rule)]
-    path = rule.replace("<document>", document).replace("<any('engine.json', 'units.json'):name>", "units.json")
+    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json")
     return re.sub("<[^>]*>", "00000000-0000-4000-8000-000000000000", path)
 
 

@@ -4,7 +4,6 @@ What the first figure does not need is imported when it is asked for: the phone 
 """
 import json
 
-from .catalogue import CATALOGUES
 from .check import check
 from .findings import ordered
 from .present import present
@@ -55,10 +54,6 @@ def _trace_picture(request):
     return trace_picture(request["document"], request["traces"], request["width"], _reader(request)[0])
 
 
-def _catalogue(request):
-    return {"fields": list(CATALOGUES[request["format"]])}
-
-
 def _listing(_request):
     from .listing import GROUPS, OF_A_POINT
     return {"groups": GROUPS, "of_a_point": OF_A_POINT}
@@ -75,7 +70,7 @@ def _verdict(request):
 
 
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
-            "trace_picture": _trace_picture, "catalogue": _catalogue, "listing": _listing, "checklist": _checklist,
+            "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist,
             "verdict": _verdict}
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
+from ..engine.catalogue import CATALOGUES
 from ..phone_engine import bundle
 from ..units import unit_table
 
@@ -25,7 +26,9 @@ NOT_ON_PHONE = ("style/desk.css",)
 @lru_cache(maxsize=1)
 def _made():
     """Files that are made rather than stored: address -> bytes."""
-    return {"/app-data/engine.json": json.dumps(bundle(), ensure_ascii=False, sort_keys=True).encode(),
+    return {"/app-data/engine-version.json": json.dumps(bundle()["version"]).encode(),
+            "/app-data/engine.json": json.dumps(bundle(), ensure_ascii=False, sort_keys=True).encode(),
+            "/app-data/catalogue.json": json.dumps(CATALOGUES["system/1"], ensure_ascii=False, sort_keys=True).encode(),
             "/app-data/units.json": json.dumps(unit_table(), ensure_ascii=False, sort_keys=True).encode()}
 
 
@@ -93,6 +96,6 @@ def file_list():
     return _fresh(json.dumps({"version": version(), "files": files()}), "application/json")
 
 
-@blueprint.get("/app-data/<any('engine.json', 'units.json'):name>")
+@blueprint.get("/app-data/<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>")
 def made(name):
     return _fresh(_made()["/app-data/" + name], "application/json; charset=utf-8")

@@ -9,6 +9,7 @@ import { needFields } from '../views/need.js';
 import { verdicts } from '../views/verdict.js';
 import { walkView } from '../views/walk.js';
 import * as walk from '../walk.js';
+import { keepOutline, lastOutline } from '../worked.js';
 
 const PARTS = [['machine', 'Machine and points'], ['lubricant', 'Grease and temperatures'], ['line', 'Pump and pipe'],
   ['sensing', 'Switches and controller'], ['wiring', 'Wiring']];
@@ -17,13 +18,13 @@ const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 class Editor {
   constructor(id, part, screen) {
-    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, findings: [], answer: null, worked: null, turn: 0, lost: '' });
+    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, worked: null, turn: 0, lost: '' });
   }
 
   async load() {
-    this.catalogue = await loadCatalogue();
-    const held = await get(this.id);
-    const kept = await readDraft(`edit:${this.id}`);
+    const [catalogue, held, kept, last] = await Promise.all([
+      loadCatalogue(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id)]);
+    Object.assign(this, { catalogue, last });
     this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);
@@ -45,19 +46,38 @@ class Editor {
   async work() {
     const turn = ++this.turn;
     const request = { document: this.form.body, units: this.form.units, detail: false };
+    const body = JSON.stringify(request.document);
     const outline = await ask({ ...request, do: 'outline' });
     if (turn !== this.turn) return;
-    this.answer = outline.interval ? outline : null;
-    if (!this.answer || !this.worked) this.findings = outline.findings;
-    if (!this.answer) this.worked = null;
-    this.show();
-    performance.mark('figures shown');
+    this.answered(outline);
+    performance.mark('figures worked');
     if (!this.answer) return;
+    keepOutline(this.id, body, request.units, outline).catch(() => null); // what cannot be kept is worked again
     const worked = await ask({ ...request, do: 'work', simulate: false });
     if (turn !== this.turn) return;
     this.findings = worked.findings;
     this.worked = worked;
     this.show();
+  }
+
+  answered(outline) {
+    this.answer = outline.interval ? outline : null;
+    if (!this.answer || !this.worked) this.findings = outline.findings;
+    if (!this.answer) this.worked = null;
+    this.show();
+    performance.mark('figures shown');
+  }
+
+  /** The page comes in two strokes, figures and parts before the long form; the last figures stand until the engine runs. */
+  async begin() {
+    const { last } = this;
+    if (last?.units === this.form.units && last.body === JSON.stringify(this.form.body)) this.answered(last.outline);
+    const figures = this.work(); // asked before the form is drawn: the engine works meanwhile
+    this.show();
+    await new Promise(requestAnimationFrame);
+    this.whole = true;
+    this.show();
+    await figures;
   }
 
   errors() {
@@ -134,6 +154,10 @@ class Editor {
       ${field(this.form, `points[${index}].name`, this.errors(), this.changed)}${needFields(this.form, index, this.errors(), this.changed)}</details>`)}`;
   }
 
+  body() {
+    return html`${this.fields()}${this.part === 'line' ? this.walking() : nothing}${this.part === 'machine' ? this.points() : nothing}`;
+  }
+
   foot() {
     const open = PARTS.reduce((sum, [part]) => sum + this.openCount(part), 0);
     const stops = this.findings.filter((one) => one.severity === 'stop').length;
@@ -155,7 +179,7 @@ class Editor {
           return html`<a href="/app/systems/${this.id}/edit/${part}" aria-current=${part === this.part ? 'step' : nothing}>
             <span>${title}</span><small>${open ? `${open} to enter` : 'complete'}</small></a>`;
         })}</nav>
-        ${this.fields()}${this.part === 'line' ? this.walking() : nothing}${this.part === 'machine' ? this.points() : nothing}
+        ${this.whole ? this.body() : nothing}
         ${this.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
       foot: this.foot(),
     });
@@ -165,9 +189,7 @@ class Editor {
 export async function open({ id, part }, screen) {
   const editor = new Editor(id, part, screen);
   if (!(await editor.load())) return null;
-  const figures = editor.work(); // asked first: the engine works while the page is drawn
-  editor.show();
-  await figures;
+  await editor.begin();
   const flush = () => keepDraft(`edit:${id}`, editor.draft);
   window.addEventListener('pagehide', flush);
   return async () => { window.removeEventListener('pagehide', flush); await editor.keeping; };
