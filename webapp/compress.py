@@ -5,6 +5,7 @@ Private replies pass untouched: compressing a secret next to what a stranger can
 import gzip
 from functools import lru_cache
 
+import brotli
 from werkzeug.wrappers import Request, Response
 
 _SHRINKS = ("text/html", "text/css", "text/javascript", "application/javascript", "application/json",
@@ -12,14 +13,18 @@ _SHRINKS = ("text/html", "text/css", "text/javascript", "application/javascript"
 PUBLIC = "no-cache"
 
 
-@lru_cache(maxsize=256)
-def _gzipped(content):
+# browsers take brotli over TLS and on the loopback address; the best quality takes too long while somebody waits
+_WAYS = {"br": lambda content: brotli.compress(content, quality=10), "gzip": lambda content: gzip.compress(content, mtime=0)}
+
+
+@lru_cache(maxsize=512)
+def _shrunk(content, way):
     """Compressed once a process: the key is the content itself, so a changed file is never served stale."""
-    return gzip.compress(content, mtime=0)
+    return _WAYS[way](content)
 
 
 class Compress:
-    """WSGI: gzips replies that may be kept (Cache-Control: no-cache, with an ETag) and whose kind of content shrinks.
+    """WSGI: shrinks replies that may be kept (Cache-Control: no-cache, with an ETag) and whose kind of content shrinks.
 
     The ETag becomes a weak one, since one tag stands for both encodings.
     """
@@ -34,10 +39,11 @@ class Compress:
         if self._may_shrink(reply):
             reply.vary.add("Accept-Encoding")
             reply.set_etag(reply.get_etag()[0], weak=True)
-            wanted = Request(environ).accept_encodings["gzip"] > 0
-            if wanted and environ["REQUEST_METHOD"] == "GET" and reply.status_code == 200:
-                reply.set_data(_gzipped(reply.get_data()))
-                reply.content_encoding = "gzip"
+            way = Request(environ).accept_encodings.best_match(_WAYS)
+            shrunk_before = reply.content_encoding  # set-up does the largest files once
+            if way and not shrunk_before and environ["REQUEST_METHOD"] == "GET" and reply.status_code == 200:
+                reply.set_data(_shrunk(reply.get_data(), way))
+                reply.content_encoding = way
         return reply(environ, start_response)
 
     @staticmethod

@@ -39,8 +39,8 @@ def bundle():
     files = {"engine/" + path.name: _without_docstrings(path.read_text(encoding="utf-8"))
              for path in sorted(ENGINE.glob("*.py"))}
     digest = hashlib.sha256(json.dumps(files, sort_keys=True).encode())
-    for path in sorted(INTERPRETER.parent.glob(INTERPRETER.stem + ".*")):
-        digest.update(path.read_bytes())
+    for path in (INTERPRETER, INTERPRETER.with_suffix(".wasm")):
+        digest.update(path.read_bytes() if path.exists() else b"")
     return {"files": files, "entry": "engine.bridge", "version": digest.hexdigest()[:16]}
 
 
