@@ -1,0 +1,12 @@
+"""The kinds of system by name, and what differs between them in one place: whose fields are asked, what is a switch."""
+SINGLE, PROGRESSIVE, DUAL, TIMED = "single-line", "progressive", "dual-line", "time-only"
+KINDS = (SINGLE, PROGRESSIVE, DUAL, TIMED)
+BY_PRESSURE = (SINGLE, DUAL)
+VENTED = (SINGLE, DUAL, TIMED)
+CONFIRMED = (SINGLE, PROGRESSIVE, DUAL)
+SIDES = ("A", "B")
+
+
+def switches(document):
+    """The switches that the controller listens to: none in a time-only system, whatever is fitted."""
+    return [] if document["kind"] == TIMED else document["switches"]
