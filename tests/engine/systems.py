@@ -1,7 +1,8 @@
-"""Plausible single-line systems from a seed, all invented: what the engine's tests feed it.
+"""Plausible systems of every kind from a seed, all invented: what the engine's tests feed it.
 
-`random_system(seed)` gives the same `system/1` document for the same seed, on every machine; `plain_system()` is the smallest
-that has nothing to complain about: one device and its switch at the end of 12 m of pipe.
+`random_system(seed)` gives the same `system/1` document for the same seed, on every machine: single-line, unless another kind
+is named; `any_system(seed)` takes the kinds in turn. `plain_system()` is the smallest that has nothing to complain about: one
+device and its switch at the end of 12 m of pipe; `plain_progressive()` two blocks at the same place.
 """
 import random
 
@@ -39,7 +40,82 @@ def plain_system(**changes):
     return document
 
 
-def random_system(seed, most_points=40):
+def plain_progressive(**changes):
+    """Two blocks: the second hangs on outlet O3 of the first, whose O4 is closed and joined to O1."""
+    blocks = [{"id": "B0", "at": "N0", "fires_bar": 40, "outlets": [
+        {"id": "O1", "output_cm3": 0.2}, {"id": "O2", "output_cm3": 0.3}, {"id": "O3", "output_cm3": 0.2},
+        {"id": "O4", "output_cm3": 0.2, "joined_to": "O1"}]},
+        {"id": "B1", "at": "N0", "fires_bar": 40, "outlets": [{"id": "O1", "output_cm3": 0.1}, {"id": "O2", "output_cm3": 0.3}],
+         "hangs_from": {"block": "B0", "outlet": "O3"}}]
+    points = [{"id": "P%d" % number, "name": "Point %d" % number, "device": block, "outlet": outlet,
+               "need": {"method": "stated", "cm3_per_h": need}}
+              for number, (block, outlet, need) in enumerate([("B0", "O1", 0.8), ("B0", "O2", 0.6), ("B1", "O1", 0.1), ("B1", "O2", 0.3)])]
+    document = plain_system(kind="progressive", devices=blocks, points=points, switches=[
+        {"id": "CS", "at": "N0", "counts": "B0", "contact": "normally open"}])
+    del document["controller"]["vent"], document["vent_valve"]
+    document.update(changes)
+    return document
+
+
+def any_system(seed, most_points=40):
+    """A document whose kind goes by the seed: every fourth of each."""
+    return random_system(seed, most_points, KINDS[seed % 4])
+
+
+def random_system(seed, most_points=40, kind="single-line"):
+    """A document of this kind; what it has beyond a single-line system comes from a generator of its own."""
+    document = _single(seed, most_points)
+    document["kind"] = kind
+    _MAKE.get(kind, _as_it_is)(random.Random("%s of %s" % (kind, seed)), document)
+    return document
+
+
+def _as_it_is(rng, document):
+    """A single-line system needs nothing more."""
+
+
+def _timed(rng, document):
+    if rng.random() < 0.5:
+        del document["switches"]
+    else:
+        document["switches"] = []
+
+
+def _dual(rng, document):
+    document["switches"] = [dict(document["switches"][0], at=document["sections"][-1]["to"])]
+    for point in document["points"]:
+        point["side"] = rng.choice("AB")
+    if "measured" in document and rng.random() < 0.5:
+        document["measured"]["build_b_s"] = [seconds + 2 for seconds in document["measured"]["build_s"]]
+
+
+def _progressive(rng, document):
+    """Blocks in place of the devices, at their nodes; each but the first hangs on an outlet of one before it."""
+    document.pop("vent_valve", None)
+    del document["controller"]["vent"]
+    nodes = [device["at"] for device in document["devices"]][:8]
+    open_outlets, blocks = [], []
+    for number, node in enumerate(nodes):
+        outlets = [{"id": "O%d" % place, "output_cm3": rng.choice([0.05, 0.1, 0.15, 0.2, 0.3])} for place in range(rng.choice([3, 4, 6, 8]))]
+        block = {"id": "B%d" % number, "at": node, "fires_bar": rng.choice([25, 40, 55]), "outlets": outlets}
+        if number:
+            block["hangs_from"] = dict(zip(("block", "outlet"), open_outlets.pop(rng.randrange(len(open_outlets)))))
+        closed = rng.random() < 0.4
+        if closed:
+            outlets[-1]["joined_to"] = outlets[0]["id"]
+        open_outlets += [(block["id"], outlet["id"]) for outlet in outlets[:-1 if closed else None]]
+        blocks.append(block)
+    document["devices"] = blocks
+    document["points"] = [{"id": "P%d" % number, "name": "Point %d" % number, "device": block, "outlet": outlet, "need": _need(rng)}
+                          for number, (block, outlet) in enumerate(open_outlets)]
+    document["switches"] = [{"id": "CS", "at": nodes[0], "counts": rng.choice(["B0", "B0", blocks[-1]["id"]]), "contact": "normally open"}]
+
+
+KINDS = ("single-line", "progressive", "dual-line", "time-only")
+_MAKE = {"progressive": _progressive, "dual-line": _dual, "time-only": _timed}
+
+
+def _single(seed, most_points):
     """A document with 1 to most_points points; every optional part is there sometimes and missing sometimes."""
     rng = random.Random(seed)
     nodes, sections = _pipes(rng, rng.randint(3, 4 + most_points // 4))

@@ -105,13 +105,6 @@ def test_a_loop_beside_the_line_is_stopped():
     assert said(document) == [("stop", "sections[1].from", "check.not_reached"), ("stop", "sections[2].from", "check.not_reached")]
 
 
-@pytest.mark.parametrize("kind", ["progressive", "dual-line", "time-only"])
-def test_another_kind_of_system_is_said_in_one_sentence(kind):
-    findings = ask({"do": "check", "document": {"format": "system/1", "kind": kind}})["findings"]
-    assert [(entry["where"], entry["says"]) for entry in findings] == [
-        ("kind", "Systems of the kind %s are not worked yet." % kind)]
-
-
 @pytest.mark.parametrize("thing", [None, 5, "text", [], True])
 def test_what_is_no_document_is_said(thing):
     assert said(thing) == [("stop", "", "check.not_a_document")]

@@ -7,7 +7,7 @@ import time
 
 import pytest
 
-from tests.engine.systems import random_system
+from tests.engine.systems import KINDS, any_system, random_system
 from webapp.engine.bridge import ask
 
 COUNT, CHUNKS = 5000, 10
@@ -69,13 +69,27 @@ def other_number(rng, document):
     holder(document, way)[way[-1]] *= rng.choice([-1, 1e-6, 1e6, 1e18, 1e-18, 0])
 
 
-DEEDS = (put_wrong, put_wrong, take_away, twice, loop, orphan, enormous, other_number, other_number)
+def other_kind(rng, document):
+    document["kind"] = rng.choice(KINDS)
+
+
+def tangled(rng, document):
+    """Blocks hang on any outlet of any block, outlets are joined to any."""
+    names = [(block["id"], outlet["id"]) for block in document["devices"] for outlet in block["outlets"]]
+    for block in document["devices"]:
+        if rng.random() < 0.5:
+            block["hangs_from"] = dict(zip(("block", "outlet"), rng.choice(names)))
+        if rng.random() < 0.5:
+            rng.choice(block["outlets"])["joined_to"] = rng.choice(names)[1]
+
+
+DEEDS = (put_wrong, put_wrong, take_away, twice, loop, orphan, enormous, other_number, other_number, other_kind, tangled)
 
 
 def mutated(seed):
     """A system with one to three things wrong. A copy: what the generator shares between its systems stays whole."""
     rng = random.Random(seed)
-    document = copy.deepcopy(random_system(seed % 200, 8))
+    document = copy.deepcopy(any_system(seed % 200, 8))
     for _ in range(rng.randint(1, 3)):
         try:
             rng.choice(DEEDS)(rng, document)

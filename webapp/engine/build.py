@@ -23,13 +23,15 @@ def median(values):
     return ranked[middle] if len(ranked) % 2 else (ranked[middle - 1] + ranked[middle]) / 2
 
 
-def volume(document, doses, line_cm3):
+def volume(document, doses, line_cm3, at=None):
     """All doses + compression V (p/K + phi (1 - p0/(p+p0))) + wall expansion [cm³], at the first switch's trip pressure.
 
-    doses: device id -> cm³ taken from the line in a cycle. Source: COMPRESSION.
+    doses  device id -> cm³ taken from the line in a cycle
+    at     (pressure [bar], meaning) where no switch ends the build-up
+    Source: COMPRESSION.
     Departs from the source: the liquid counts as filling the air's place too, phi of its own share more.
     """
-    trips = document["switches"][0]["trips_bar"]
+    trips, means = at or (document["switches"][0]["trips_bar"], "trip pressure of the first switch")
     state = lubricant_at(document["lubricant"], document["ambient"]["usual_c"])
     pressure = trips * _BAR
     swells = [(section.get("expansion_cm3_per_m_per_100bar") or 0) * section["length_m"] for section in document["sections"]]
@@ -40,7 +42,7 @@ def volume(document, doses, line_cm3):
                   "sum(doses) + V * (p / (10 * K) + phi * (1 - p0 / (p + p0))) + sum(swells) * p / 100", [
                       ("doses", given(given_doses, "cm³", "what each device takes from the line")),
                       ("V", given(line_cm3, "cm³", "volume of the line")),
-                      ("p", given(trips, "bar", "trip pressure of the first switch")),
+                      ("p", given(trips, "bar", means)),
                       ("K", given(state["bulk_modulus_pa"] / 1e6, "MPa", "bulk modulus",
                                   "bulk_modulus_mpa" in state["estimates"])),
                       ("phi", given(state["air_fraction"], "1", "free air by volume", "air_fraction" in state["estimates"])),
@@ -56,23 +58,24 @@ def time_frictionless(document, volume_figure):
         ("delivery", given(delivery, "cm³/min", "pump delivery"))], COMPRESSION)
 
 
-def time_simulated(document, trace):
-    """The simulation's trip time [s]; value None where the relief pressure or the longest limit came first."""
+def time_simulated(document, trace, number=0):
+    """The simulation's trip time number `number` [s]; value None where the relief pressure or the longest limit came first."""
     lubricant = lubricant_at(document["lubricant"], trace["at_c"])
-    first = document["switches"][0]
-    return figure(trace["trip_s"][0], "s", "time when pressure(switch) >= trips in the line model", [
+    first, trips = document["switches"][0], trace["trip_s"]
+    return figure(trips[number] if number < len(trips) else None, "s", "time when pressure(switch) >= trips in the line model", [
         ("trips", given(first["trips_bar"], "bar", "trip pressure of the first switch")),
         ("relief", given(document["pump"]["relief_bar"], "bar", "relief pressure of the pump")),
         ("delivery", given(document["pump"]["delivery_cm3_min"], "cm³/min", "pump delivery")),
         ("t", given(trace["at_c"], "°C", "temperature", bool(lubricant["estimates"])))],
-        LINE_MODEL, method="simulated", residual=_balance(trace))
+        LINE_MODEL, method="simulated", residual=balance(trace))
 
 
-def _balance(trace):
+def balance(trace):
+    """How well a simulation's volumes add up: the residual of what it gives."""
     return {"says": "volume balance of the simulation", "value": trace["balance_error"], "limit": 0.005}
 
 
-def limit(document, longest, means, estimate):
+def limit(document, longest, means, estimate, too_long="limit.out_of_range"):
     """A time limit [s]: `longest` times the margin, up to the next value that the controller accepts; and its findings."""
     ranges = document["controller"]["time_limit"]
     wanted = longest * margin_of(document)
@@ -80,7 +83,7 @@ def limit(document, longest, means, estimate):
     findings = []
     if value is None:
         value = largest(ranges)
-        findings.append(finding("stop" if value < longest else "warn", "controller.time_limit", "limit.out_of_range", [
+        findings.append(finding("stop" if value < longest else "warn", "controller.time_limit", too_long, [
             ("wanted", given(wanted, "s", "time limit wanted")), ("largest", given(value, "s", "largest accepted"))]))
     return figure(value, "s", "min(largest, up_to_step(longest * margin, step, least))", [
         ("longest", given(longest, "s", means, estimate)), ("margin", given(margin_of(document), "ratio", "margin")),
@@ -100,7 +103,7 @@ def reset_time(trace, moments):
     """From opening the vent until all devices and switches have reset [s]; value None where they do not."""
     value = None if moments["ready"] is None else moments["ready"] - moments["open"]
     return figure(value, "s", "time when every pressure <= resets in the line model", [
-        ("t", given(trace["at_c"], "°C", "temperature"))], LINE_MODEL, method="simulated", residual=_balance(trace))
+        ("t", given(trace["at_c"], "°C", "temperature"))], LINE_MODEL, method="simulated", residual=balance(trace))
 
 
 def short_vent(document):

@@ -3,25 +3,34 @@
 An entry's path names its place: `pump.delivery_cm3_min`, `sections[].length_m`. Parents stand before their children.
 """
 from .fields import field
+from .kinds import BY_PRESSURE, CONFIRMED, DUAL, KINDS, PROGRESSIVE, SIDES, VENTED
 from .record_fields import ROUND, SETTINGS_ENTRY, TEST_RUN
 
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
-KINDS = ("single-line", "progressive", "dual-line", "time-only")
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
 CONTACTS = ("normally open", "normally closed")
 MOST_TEXT = 300
 
 
-def _group(path, label, part, required=True, kind="group", most=None, help=""):
-    return field(path, label, kind, part, required=required, most=most, help=help)
+def _of(*kinds):
+    """Asked only for these kinds of system."""
+    return ("kind", kinds)
+
+
+def _by(method):
+    return ("method", (method,))
+
+
+def _group(path, label, part, required=True, kind="group", most=None, help="", when=None):
+    return field(path, label, kind, part, required=required, most=most, help=help, when=when)
 
 
 def _number(path, label, part, unit, low, high, required=True, default=None, help="", when=None):
     return field(path, label, "number", part, unit, low, high, required, None, default, help, when)
 
 
-def _choice(path, label, part, choices, required=True, default=None, help=""):
-    return field(path, label, "choice", part, choices=choices, required=required, default=default, help=help)
+def _choice(path, label, part, choices, required=True, default=None, help="", when=None):
+    return field(path, label, "choice", part, choices=choices, required=required, default=default, help=help, when=when)
 
 
 def _text(path, label, part, required=False, help=""):
@@ -82,7 +91,7 @@ _PUMP_FIELDS = (
     _number("pump.low_level_l", "Left at low level", LINE, "l", 0, 10000, False),
     _number("pump.supply_v", "Supply", LINE, "V", 5, 1000),
     _number("pump.current_a", "Pump current", LINE, "A", 0, 1000),
-    _group("vent_valve", "Vent valve", LINE, False),
+    _group("vent_valve", "Vent valve", LINE, False, when=_of(*VENTED)),
     _number("vent_valve.current_a", "Valve current", LINE, "A", 0, 100, False),
     _number("vent_valve.flow_cm3_min_per_bar", "Valve flow", LINE, "cm³/(min·bar)", 0, 1000000, False,
             help="Empty: taken as wide open"),
@@ -98,24 +107,34 @@ _PUMP_FIELDS = (
     _group("devices", "Metering devices", LINE, kind="list", most=200),
     field("devices[].id", "Name of the device", "id", LINE),
     field("devices[].at", "Place", "id", LINE),
-    _number("devices[].output_min_cm3", "Least output", LINE, "cm³", 0.0001, 1000, help="Of one outlet"),
-    _number("devices[].output_max_cm3", "Most output", LINE, "cm³", 0.0001, 1000),
-    _number("devices[].output_step_cm3", "Step", LINE, "cm³", 0, 1000, False, 0, "Empty: any"),
-    _number("devices[].fires_bar", "Fires at", LINE, "bar", 0.5, 900),
-    _number("devices[].resets_bar", "Resets at", LINE, "bar", 0.1, 900),
-    _number("devices[].stroke_s", "Stroke", LINE, "s", 0.05, 120, False, 1),
+    _number("devices[].output_min_cm3", "Least output", LINE, "cm³", 0.0001, 1000, help="Of one outlet", when=_of(*VENTED)),
+    _number("devices[].output_max_cm3", "Most output", LINE, "cm³", 0.0001, 1000, when=_of(*VENTED)),
+    _number("devices[].output_step_cm3", "Step", LINE, "cm³", 0, 1000, False, 0, "Empty: any", _of(*VENTED)),
+    _number("devices[].fires_bar", "Fires at", LINE, "bar", 0.5, 900, help="A block: the pressure at which it moves"),
+    _number("devices[].resets_bar", "Resets at", LINE, "bar", 0.1, 900, when=_of(*VENTED)),
+    _number("devices[].stroke_s", "Stroke", LINE, "s", 0.05, 120, False, 1, when=_of(*VENTED)),
+    _group("devices[].outlets", "Outlets", LINE, kind="list", most=40, when=_of(PROGRESSIVE)),
+    field("devices[].outlets[].id", "Name of the outlet", "id", LINE),
+    _number("devices[].outlets[].output_cm3", "Output", LINE, "cm³", 0.0001, 1000, help="Each time the block goes round"),
+    field("devices[].outlets[].joined_to", "Closed, joined to", "id", LINE, required=False,
+          help="The outlet that gives its output too"),
+    _group("devices[].hangs_from", "Fed by another block", LINE, False, when=_of(PROGRESSIVE)),
+    field("devices[].hangs_from.block", "Block", "id", LINE),
+    field("devices[].hangs_from.outlet", "Its outlet", "id", LINE),
 )
 _POINT_FIELDS = (
     _group("points", "Lubrication points", MACHINE, kind="list", most=400),
     field("points[].id", "Identity of the point", "id", MACHINE),
     _text("points[].name", "Name of the point", MACHINE, True),
     field("points[].device", "Device", "id", MACHINE),
+    field("points[].outlet", "Outlet", "id", MACHINE, when=_of(PROGRESSIVE)),
+    _choice("points[].side", "Fed by line", MACHINE, SIDES, help="In which half of the cycle", when=_of(DUAL)),
     _group("points[].need", "Need", MACHINE),
     _choice("points[].need.method", "Need by", MACHINE, ("rolling", "film", "stated")),
-    _number("points[].need.bore_mm", "Bore", MACHINE, "mm", 1, 3000, when=("method", "rolling")),
-    _number("points[].need.outer_mm", "Outside diameter", MACHINE, "mm", 2, 5000, when=("method", "rolling")),
+    _number("points[].need.bore_mm", "Bore", MACHINE, "mm", 1, 3000, when=_by("rolling")),
+    _number("points[].need.outer_mm", "Outside diameter", MACHINE, "mm", 2, 5000, when=_by("rolling")),
     _number("points[].need.width_mm", "Width", MACHINE, "mm", 0.5, 2000, False, when=None),
-    _number("points[].need.speed_rpm", "Speed", MACHINE, "r/min", 0.01, 200000, when=("method", "rolling")),
+    _number("points[].need.speed_rpm", "Speed", MACHINE, "r/min", 0.01, 200000, when=_by("rolling")),
     _group("points[].need.factors", "Factors", MACHINE, False),
     _factor("temperature", "Temperature", "1 up to 66 °C, less above"),
     _factor("contamination", "Contamination", "1 light dust; 0.2 severe and abrasive"),
@@ -128,16 +147,17 @@ _POINT_FIELDS = (
     _number("points[].need.length_mm", "Length", MACHINE, "mm", 0.5, 20000, False),
     _number("points[].need.pitch_mm", "Pitch diameter", MACHINE, "mm", 1, 20000, False),
     _number("points[].need.slide_mm", "Slideway length", MACHINE, "mm", 1, 50000, False),
-    _number("points[].need.film_mm", "Film", MACHINE, "mm", 0.0001, 5, default=0.0254, when=("method", "film")),
-    _number("points[].need.every_h", "Renewed every", MACHINE, "h", 0.01, 10000, default=4, when=("method", "film")),
-    _number("points[].need.cm3_per_h", "Need", MACHINE, "cm³/h", 0, 10000, when=("method", "stated")),
+    _number("points[].need.film_mm", "Film", MACHINE, "mm", 0.0001, 5, default=0.0254, when=_by("film")),
+    _number("points[].need.every_h", "Renewed every", MACHINE, "h", 0.01, 10000, default=4, when=_by("film")),
+    _number("points[].need.cm3_per_h", "Need", MACHINE, "cm³/h", 0, 10000, when=_by("stated")),
 )
 _SENSING_FIELDS = (
-    _group("switches", "Pressure switches", SENSING, kind="list", most=2),
+    _group("switches", "Switches", SENSING, kind="list", most=2, when=_of(*CONFIRMED)),
     field("switches[].id", "Name of the switch", "id", SENSING),
     field("switches[].at", "Place", "id", SENSING),
-    _number("switches[].trips_bar", "Trips at", SENSING, "bar", 0.5, 900),
-    _number("switches[].resets_bar", "Returns at", SENSING, "bar", 0.1, 900),
+    _number("switches[].trips_bar", "Trips at", SENSING, "bar", 0.5, 900, when=_of(*BY_PRESSURE)),
+    _number("switches[].resets_bar", "Returns at", SENSING, "bar", 0.1, 900, when=_of(*BY_PRESSURE)),
+    field("switches[].counts", "Counts block", "id", SENSING, help="Whose cycles it signals", when=_of(PROGRESSIVE)),
     _choice("switches[].contact", "At rest", SENSING, CONTACTS),
     _group("low_level", "Low level", SENSING, False),
     field("low_level.fitted", "Fitted", "bool", SENSING, required=False),
@@ -150,7 +170,7 @@ _SENSING_FIELDS = (
     _group("controller", "Controller", SENSING),
     _group("controller.pause", "Pause", SENSING, kind="ranges", most=20),
     _group("controller.time_limit", "Time limit", SENSING, kind="ranges", most=20),
-    _group("controller.vent", "Vent", SENSING, kind="ranges", most=20),
+    _group("controller.vent", "Vent", SENSING, kind="ranges", most=20, when=_of(*VENTED)),
     field("controller.cycles_max", "Most cycles per event", "whole", SENSING, "count", 1, 100, False, default=1),
     _number("controller.outputs_a", "Its contacts carry", SENSING, "A", 0, 1000, False),
     _number("controller.fuse_a", "Its fuse", SENSING, "A", 0, 1000, False),
@@ -172,6 +192,7 @@ _WIRING_FIELDS = (
     _number("wiring.conductor_c", "Conductor gets", WIRING, "°C", -60, 120, False, 60),
     _group("measured", "Measured", WIRING, False),
     field("measured.build_s", "Build-up runs", "numbers", WIRING, "s", 0.1, 100000, False, most=200),
+    field("measured.build_b_s", "Build-up runs of line B", "numbers", WIRING, "s", 0.1, 100000, False, most=200, when=_of(DUAL)),
     field("measured.vent_s", "Vent runs", "numbers", WIRING, "s", 0, 1000000, False, most=200),
     _group("measured.residual_bar", "Residual pressures", WIRING, False, "list", 100),
     field("measured.residual_bar[].at", "Place", "id", WIRING),

@@ -1,11 +1,11 @@
 """The check of a document against its catalogue: every finding names its place. Takes any JSON value, never raises."""
-from .catalogue import CATALOGUES, KINDS, MOST_TEXT, RANGE_FIELDS
+from .catalogue import CATALOGUES, MOST_TEXT, RANGE_FIELDS
 from .check_line import check_line
 from .figure import given
 from .findings import finding
 
-_THINGS = {"sections[]": "pipe", "devices[]": "device", "points[]": "point", "switches[]": "switch", "runs[]": "run",
-           "items[]": "item", "entries[]": "entry"}
+_THINGS = {"sections[]": "pipe", "devices[]": "device", "devices[].outlets[]": "outlet", "points[]": "point", "switches[]": "switch",
+           "runs[]": "run", "items[]": "item", "entries[]": "entry"}
 _MOST_FINDINGS = 100
 _MOST_ENTRIES = 200
 _HUGE = 1e15
@@ -24,8 +24,6 @@ def check(document):
     if not isinstance(form, str) or form not in CATALOGUES:
         return [finding("stop", "format", "check.format", [
             ("format", form if isinstance(form, str) and form else "(none)"), ("known", ", ".join(sorted(CATALOGUES)))])]
-    if form == "system/1" and document.get("kind") in KINDS and document["kind"] != "single-line":
-        return [finding("stop", "kind", "check.kind", [("kind", document["kind"])])]
     findings = _Fields(document, CATALOGUES[form]).findings
     if form == "system/1" and not findings:
         findings = check_line(document)
@@ -46,7 +44,7 @@ class _Fields:
 
     def __init__(self, document, catalogue):
         self.findings = []
-        self.groups = {"": [("", document, "")]}
+        self.groups, self.kind = {"": [("", document, "")]}, document.get("kind")
         for entry in catalogue:
             parent, _, key = entry["path"].rpartition(".")
             self._check(entry, key, self.groups.get(parent, ()))
@@ -59,10 +57,14 @@ class _Fields:
     def _check(self, entry, key, instances):
         """One field of all instances of its parent."""
         when, required, judge = entry["when"], entry["required"], getattr(self, "_" + entry["kind"])
+        if when and when[0] == "kind":
+            if self.kind not in when[1]:
+                return
+            when = None
         low, high = (entry["low"], entry["high"]) if entry["kind"] == "number" else (1, 0)
         for place, container, thing in instances:
             value = container.get(key)
-            if (value is None and not required) or (when and container.get(when[0]) != when[1]):
+            if (value is None and not required) or (when and container.get(when[0]) not in when[1]):
                 continue
             if type(value) in _NUMBERS and low <= value <= high:
                 continue  # most of a document, on every key typed: not even its place is needed

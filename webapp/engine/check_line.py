@@ -1,6 +1,7 @@
 """How the parts of a system hang together: the tree of pipes, who hangs where, pressures and temperatures in order."""
 from .figure import given
 from .findings import finding
+from .kinds import BY_PRESSURE, DUAL, PROGRESSIVE, switches
 from .lubricant import OIL
 from .needs import film_sizes, highest_speed
 from .tree import PUMP
@@ -9,10 +10,14 @@ from .tree import PUMP
 def check_line(document):
     """Findings of a document whose fields are all well-formed."""
     findings = []
-    for check in (_names, _tree, _devices, _switches, _points, _lubricant, _supply):
+    progressive = document["kind"] == PROGRESSIVE
+    for check in (_names, _tree, _one_switch, _relief) + (() if progressive else (_devices, _switches)) + (_points, _lubricant, _supply):
         findings += check(document)
         if check is _tree and findings:
             break
+    if progressive and not findings:
+        from .check_blocks import check_blocks  # late: only this kind has blocks
+        findings = check_blocks(document)
     return findings
 
 
@@ -28,9 +33,9 @@ def _duplicates(things, group, label):
 
 def _names(document):
     findings = []
-    for group, label in (("sections", "Pipe"), ("devices", "Device"), ("points", "Point"), ("switches", "Switch")):
+    for group, label in (("sections", "Pipe"), ("devices", "Device"), ("points", "Point")):
         findings += _duplicates(document[group], group, label)
-    return findings
+    return findings + _duplicates(switches(document), "switches", "Switch")
 
 
 def _tree(document):
@@ -53,8 +58,8 @@ def _tree(document):
         if section["from"] not in reached:
             findings.append(finding("stop", "sections[%d].from" % number, "check.not_reached",
                                     [("value", section["id"]), ("node", section["from"])]))
-    for group, label in (("devices", "Device"), ("switches", "Switch")):
-        for number, thing in enumerate(document[group]):
+    for group, label, things in (("devices", "Device", document["devices"]), ("switches", "Switch", switches(document))):
+        for number, thing in enumerate(things):
             if thing["at"] not in reached:
                 findings.append(finding("stop", "%s[%d].at" % (group, number), "check.unknown_node", [
                     ("label", label), ("value", thing["id"]), ("node", thing["at"])]))
@@ -69,9 +74,27 @@ def _resets(label, place, thing, acts):
         ("acts", given(thing[acts], "bar", "acts"))])]
 
 
+def _one_switch(document):
+    """A second switch belongs to single-line systems only."""
+    if document["kind"] not in (DUAL, PROGRESSIVE) or len(document["switches"]) < 2:
+        return []
+    return [finding("stop", "switches[1]", "check.one_switch", [("kind", document["kind"]), ("value", document["switches"][1]["id"])])]
+
+
+def _relief(document):
+    """Where no switch ends the build-up below it, the relief pressure must be above what devices and blocks fire at."""
+    if document["kind"] in BY_PRESSURE:
+        return []
+    relief = document["pump"]["relief_bar"]
+    return [finding("stop", "devices[%d].fires_bar" % number, "check.fires_above_relief", [
+        ("value", device["id"]), ("fires", given(device["fires_bar"], "bar", "fires")), ("relief", given(relief, "bar", "relief"))])
+        for number, device in enumerate(document["devices"]) if device["fires_bar"] >= relief]
+
+
 def _devices(document):
     findings = []
-    trips = document["switches"][0]["trips_bar"]
+    listened = switches(document)
+    trips = listened[0]["trips_bar"] if listened else float("inf")
     for number, device in enumerate(document["devices"]):
         place = "devices[%d]" % number
         findings += _resets("Device", place, device, "fires_bar")
@@ -88,7 +111,7 @@ def _devices(document):
 
 def _switches(document):
     findings, relief = [], document["pump"]["relief_bar"]
-    for number, switch in enumerate(document["switches"]):
+    for number, switch in enumerate(switches(document)):
         place = "switches[%d]" % number
         findings += _resets("Switch", place, switch, "trips_bar")
         if switch["trips_bar"] >= relief:

@@ -5,6 +5,7 @@ What is looked at is common practice with no published source; plants change it.
 from collections import OrderedDict
 
 from .figure import COMMON_PRACTICE, given
+from .kinds import DUAL, PROGRESSIVE, TIMED, fitting
 from .line_findings import place_name
 from .tree import PUMP, Tree
 
@@ -36,6 +37,8 @@ def _station(document):
         _item("pump_relief", "pump", PUMP, "Pump", MONTHLY)]
     if (document.get("low_level") or {}).get("fitted"):
         items.append(_item("low_level_acts", "reservoir", PUMP, "Reservoir", YEARLY))
+    if document["kind"] == PROGRESSIVE:
+        return items
     lowest = min([thing["resets_bar"] for thing in document["devices"] + document["switches"]])
     items.append(_item("vent_falls", "vent valve", PUMP, "Vent valve", EVERY_ROUND, READING, "bar", 0, lowest,
                        "lowest reset pressure of devices and switches"))
@@ -53,13 +56,16 @@ def _at_node(document, node, section):
             items += _device(document, device)
     for switch in document["switches"]:
         if switch["at"] == node:
-            items += _switch(switch)
+            items += _switch(document, switch)
     return items
 
 
 def _device(document, device):
-    where = "Device %s, %s" % (device["id"], place_name(document, "device", device))
-    items = [_item("device_moves", "device", device["id"], where), _item("device_dry", "device", device["id"], where, MONTHLY)]
+    block = document["kind"] == PROGRESSIVE
+    where = "%s %s, %s" % ("Block" if block else "Device", device["id"], place_name(document, "device", device))
+    moves = "device_moves_twice" if document["kind"] == DUAL else "device_moves"
+    items = [_item("block_moves" if block else moves, "device", device["id"], where),
+             _item("block_dry" if block else "device_dry", "device", device["id"], where, MONTHLY)]
     for point in document["points"]:
         if point["device"] == device["id"]:
             items.append(_item("point_line", "point", point["id"], point["name"]))
@@ -67,8 +73,10 @@ def _device(document, device):
     return items
 
 
-def _switch(switch):
+def _switch(document, switch):
     where = "Switch " + switch["id"]
+    if document["kind"] == PROGRESSIVE:
+        return [_item("switch_cable", "switch", switch["id"], where, MONTHLY), _item("switch_counts", "switch", switch["id"], where)]
     low, high = _near(switch["trips_bar"], 0.1)
     return [_item("switch_cable", "switch", switch["id"], where, MONTHLY),
             _item("switch_trips", "switch", switch["id"], where, YEARLY, READING, "bar", low, high,
@@ -79,21 +87,40 @@ def _controller(document, worked):
     items = [_item("controller_settings", "controller", "controller", "Controller", MONTHLY),
              _item("controller_faults", "controller", "controller", "Controller"),
              _item("alarm_heard", "controller", "controller", "Controller", YEARLY)]
-    low, high, limit = _build_limits(document, worked)
-    items.append(_item("timed_cycle", "whole", "whole", "Whole system", EVERY_ROUND, READING, "s", low, high, limit))
-    return items
+    return items + _timed(document, worked)
 
 
-def _build_limits(document, worked):
-    """Limits of the timed cycle: a fifth either way of the baseline, or from prediction to the time limit."""
-    runs = (document.get("measured") or {}).get("build_s") or []
+def _timed(document, worked):
+    """One timed cycle, as the kind allows to time it."""
+    measured, worked = document.get("measured") or {}, worked or {}
+    build = worked.get("build") or {}
+    if document["kind"] == PROGRESSIVE:
+        return [_timing("timed_turn", *_near_figure(build.get("cycle_time"), "cycle of the first block, a fifth either way"))]
+    if document["kind"] == TIMED:
+        return [_timing("timed_pump", *_near_figure((worked.get("interval") or {}).get("run_time"), "run time, a fifth either way"))]
+    if document["kind"] == DUAL:
+        runs = measured.get("build_s") or []
+        return [_timing("timed_line_a", *_build_limits(runs, build, "time_frictionless_a")),
+                _timing("timed_line_b", *_build_limits(measured.get("build_b_s") or runs, build, "time_frictionless_b"))]
+    return [_timing("timed_cycle", *_build_limits(measured.get("build_s") or [], build, "time_frictionless"))]
+
+
+def _timing(identifier, low, high, limit):
+    return _item(identifier, "whole", "whole", "Whole system", EVERY_ROUND, READING, "s", low, high, limit)
+
+
+def _near_figure(figure, limit):
+    return _near(figure["value"], 0.2) + (limit,) if figure else (None, None, None)
+
+
+def _build_limits(runs, build, predicted):
+    """Limits of a timed build-up: a fifth either way of the baseline, or from prediction to the time limit."""
     if runs:
         return min(runs) * 0.8, max(runs) * 1.2, "baseline, a fifth either way"
-    build = (worked or {}).get("build") or {}
     limit = build.get("time_limit")
     if limit is None:
         return None, None, None
-    return build["time_frictionless"]["value"] * 0.8, limit["value"], "prediction to time limit; no baseline yet"
+    return build[predicted]["value"] * 0.8, limit["value"], "prediction to time limit; no baseline yet"
 
 
 def checklist(document, worked=None):
@@ -102,6 +129,7 @@ def checklist(document, worked=None):
     An item: key (stable), component, place (id), where and `says` for a reader, answer ("ok" or "reading" with unit, low,
     high and what the limit is), every.
     """
+    document = fitting(document)
     tree = Tree(document)
     items = _station(document)
     for node in tree.order:
@@ -109,7 +137,7 @@ def checklist(document, worked=None):
             for device in document["devices"]:
                 items += _device(document, device) if device["at"] == PUMP else []
             for switch in document["switches"]:
-                items += _switch(switch) if switch["at"] == PUMP else []
+                items += _switch(document, switch) if switch["at"] == PUMP else []
         else:
             items += _at_node(document, node, tree.section[node])
     items += _controller(document, worked)

@@ -1,4 +1,5 @@
 """The line drawn to scale along its length: pump at the top, pipe downwards, branches to the side, labels at the right."""
+from .kinds import DUAL, PROGRESSIVE, fitting
 from .sentences import sentence
 from .svg import Drawing, shortened
 from .text import shown
@@ -46,10 +47,23 @@ def _rows(document, worked, units):
         names = [point["name"] for point in document["points"] if point["device"] == device["id"]]
         known = [ratio for ratio in ratios.get(device["id"], []) if ratio is not None]
         feeds = "%s of need" % shown(100 * min(known), "%", units) if known else "feeds no point" if not names else ""
-        rows.append((device["at"], "device", ", ".join(names) or device["id"], feeds))
+        rows.append((device["at"], "device", ", ".join(names) or device["id"], _how_fed(document, device, feeds)))
     for switch in document["switches"]:
-        rows.append((switch["at"], "switch", "Switch " + switch["id"], "trips at " + shown(switch["trips_bar"], "bar", units)))
+        counts = document["kind"] == PROGRESSIVE
+        says = "counts block " + switch["counts"] if counts else "trips at " + shown(switch["trips_bar"], "bar", units)
+        rows.append((switch["at"], "switch", "Switch " + switch["id"], says))
     return rows
+
+
+def _how_fed(document, device, feeds):
+    """What a device's second line says beside how well its points are fed: on which lines they are, or which block feeds it."""
+    if document["kind"] == DUAL:
+        sides = sorted({point["side"] for point in document["points"] if point["device"] == device["id"]})
+        return " · ".join([part for part in ("line " + " and ".join(sides) if sides else "", feeds) if part])
+    above = device.get("hangs_from") if document["kind"] == PROGRESSIVE else None
+    if above:
+        return " · ".join([part for part in (feeds, "fed by %s, outlet %s" % (above["block"], above["outlet"])) if part])
+    return feeds
 
 
 def _pipe_text(section, units):
@@ -90,6 +104,7 @@ def _draw_symbols(drawing, layout, rows):
 
 def diagram(document, worked, width, units="metric"):
     """The picture of a checked document's line: {"svg", "says"}; `worked` adds how well each device feeds its points."""
+    document = fitting(document)
     rows = _rows(document, worked, units)
     height = max(180, _ROW * (len(rows) + 1))
     layout = _Layout(document, height)

@@ -5,11 +5,11 @@ from . import build, settings
 from .figure import given
 from .findings import finding
 from .fit import fit
-from .job import Job
 from .line_findings import sequence_findings
+from .vented import Vented
 
 
-class SingleLine(Job):
+class SingleLine(Vented):
     """A single-line system with one or two pressure switches."""
 
     def choose_interval(self):
@@ -20,14 +20,14 @@ class SingleLine(Job):
         self.set_doses({demand.device: demand.most for demand in self.demands})
         self.choose()
         if self.simulated:
-            self._simulate("usual")
+            self.simulate("usual", self.taken)
             self.choose()
-            self._simulate("usual")
-            self._simulate("coldest")
+            self.simulate("usual", self.taken)
+            self.simulate("coldest", self.taken)
 
     def set_doses(self, doses):
         """Beside the doses the volume to press in and its time without friction."""
-        Job.set_doses(self, doses)
+        Vented.set_doses(self, doses)
         self.build_volume = build.volume(self.document, self.taken, self.line_volume["value"])
         self.frictionless = build.time_frictionless(self.document, self.build_volume)
 
@@ -35,33 +35,21 @@ class SingleLine(Job):
         """The build-up without friction."""
         return {"time_frictionless": self.frictionless}
 
-    def _simulate(self, when):
-        known = self.traces.get(when)
-        if known and known["doses"] == self.taken:
-            return
-        from .simulate import moments, simulate  # late: no figure needs it while somebody types
-        trace = simulate(self.document, self.taken, self.temperature(when))
-        trace["doses"] = self.taken
-        self.traces[when], self.moments[when] = trace, moments(trace)
-
     def busy(self):
         """Build-up and vent of one cycle [s]: medians of the runs, else predicted at the usual temperature."""
-        trace, moment = self.traces.get("usual"), self.moments.get("usual")
-        vent = 0.0
-        if moment and moment["ready"] is not None:
-            vent = moment["ready"] - moment["open"]
+        trace = self.traces.get("usual")
         builds = self.frictionless["value"]
         if trace and trace["trip_s"][0] is not None:
             builds = trace["trip_s"][0]
         return [("build", build.median(self.build_runs) if self.build_runs else builds, "build-up of one cycle"),
-                ("vent", build.median(self.vent_runs) if self.vent_runs else vent, "vent of one cycle")], not self.build_runs
+                self.vent_part()], not self.build_runs
 
     # ---- build-up, vent, fit
 
     def cycle_sections(self, out):
         """Build-up, vent and what the runs say of the lubricant."""
         out["build"] = self._build()
-        out["vent"] = self._vent()
+        out["vent"] = self.vent(len(self.document["switches"]) == 2)
         out["fit"] = self._fit()
 
     def _build(self):
@@ -102,26 +90,9 @@ class SingleLine(Job):
         out["time_limit_second"], found = build.limit(self.document, longest, means, not self.build_runs)
         self.findings += found
 
-    def _vent(self):
-        out = OrderedDict()
-        for when in ("usual", "coldest"):
-            if when in self.traces:
-                out["reset_" + when] = build.reset_time(self.traces[when], self.moments[when])
-        reset = out.get("reset_coldest")
-        if len(self.document["switches"]) == 1 and self.choice.cycles == 1:
-            out["time"] = build.short_vent(self.document)
-            if reset and reset["value"] is not None and reset["value"] > self.choice.pause + out["time"]["value"]:
-                self.findings.append(finding("stop", "controller.pause", "vent.longer_than_pause", [
-                    ("reset", given(reset["value"], "s", "until all have reset")),
-                    ("pause", given(self.choice.pause, "s", "pause"))]))
-        elif reset and reset["value"] is not None:
-            out["time"], found = build.long_vent(self.document, reset["value"], reset["estimate"])
-            self.findings += found
-        return out
-
     def _fit(self):
         if self.build_runs and self.simulated:
-            self._simulate("measured")
+            self.simulate("measured", self.taken)
         trace = self.traces.pop("measured", None)
         return fit(self.document, self.build_volume, self.frictionless["value"], trace["trip_s"][0] if trace else None)
 

@@ -10,3 +10,12 @@ SIDES = ("A", "B")
 def switches(document):
     """The switches that the controller listens to: none in a time-only system, whatever is fitted."""
     return [] if document["kind"] == TIMED else document["switches"]
+
+
+def fitting(document):
+    """The checked document without the parts that its kind does not have: nobody has looked at them."""
+    if document["kind"] == TIMED:
+        return dict(document, switches=[])
+    if document["kind"] == PROGRESSIVE and "vent_valve" in document:
+        return {name: part for name, part in document.items() if name != "vent_valve"}
+    return document

@@ -8,7 +8,6 @@ def _say(says, do):
 ENGLISH = {
     "check.not_a_document": _say("This is not a system document.", "Give one JSON object with \"format\": \"system/1\"."),
     "check.format": _say("The format {format} is not known here.", "Use one of: {known}."),
-    "check.kind": _say("Systems of the kind {kind} are not worked yet.", "Single-line systems are; keep the document."),
     "check.missing": _say("{label}{of}: nothing is entered.", "Enter it."),
     "check.type": _say("{label}{of} should be {wanted}.", "Enter it again."),
     "check.not_a_number": _say("{label}{of} is not a finite number.", "Enter it again."),

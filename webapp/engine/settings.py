@@ -24,16 +24,31 @@ def interval(document, worked):
         setting(document, TIMING, "cycles", cycles, "count", "reason.cycles" if cycles == 1 else "reason.cycles_many")]
 
 
-def limit(document, worked):
-    """The time limit of the build-up."""
-    figure = worked["build"].get("time_limit")
+def limit(document, worked, reasons=("reason.limit_measured", "reason.limit_predicted")):
+    """The time limit of the build-up; `reasons`: measured, predicted."""
+    return _longest(document, worked, "time_limit", worked["build"].get("time_limit"), reasons)
+
+
+def window(document, worked):
+    """How long to wait for the cycle switch."""
+    return _longest(document, worked, "window", worked["build"].get("window"),
+                    ("reason.window_measured", "reason.window_predicted"))
+
+
+def run_time(document, worked):
+    """How long the pump runs."""
+    return _longest(document, worked, "run_time", worked["interval"].get("run_time"), ("reason.run_time", "reason.run_time"))
+
+
+def _longest(document, worked, name, figure, reasons):
+    """A setting that is a longest time with its margin."""
     values = [("limit", given(figure["value"] if figure else None, "s", "limit"))]
     if figure:
-        values += [(name, figure["inputs"][name]) for name in ("longest", "margin", "step")]
-        reason = "reason.limit_measured" if worked["measured"] else "reason.limit_predicted"
+        values += [(part, figure["inputs"][part]) for part in ("longest", "margin", "step")]
+        reason = reasons[0] if worked["measured"] else reasons[1]
     else:
         reason = "reason.waits"
-    return setting(document, TIMING, "time_limit", figure["value"] if figure else None, "s", reason, values)
+    return setting(document, TIMING, name, figure["value"] if figure else None, "s", reason, values)
 
 
 def vent(document, worked):
@@ -67,6 +82,25 @@ def switches(document):
     settings.append(setting(document, SENSING, "second_switch", "used" if two else "not used", "text",
                             "reason.second_used" if two else "reason.second_unused"))
     return settings
+
+
+def changeover(document):
+    """The switch at the end of the lines, at rest."""
+    switch = document["switches"][0]
+    return setting(document, SENSING, "changeover_at_rest", switch["contact"], "text", "reason.changeover",
+                   [("trips", given(switch["trips_bar"], "bar", "trip pressure"))])
+
+
+def cycle_switch(document):
+    """The cycle switch at rest."""
+    switch = document["switches"][0]
+    return setting(document, SENSING, "cycle_switch_at_rest", switch["contact"], "text", "reason.cycle_switch",
+                   [("block", switch["counts"])])
+
+
+def unconfirmed(document):
+    """That nothing is confirmed, where a switch would stand."""
+    return setting(document, SENSING, "confirmation", "none", "text", "reason.unconfirmed")
 
 
 def protection(document):

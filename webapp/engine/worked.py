@@ -3,7 +3,7 @@ from collections import OrderedDict
 
 from .check import check
 from .findings import ordered
-from .kinds import SINGLE
+from .kinds import DUAL, PROGRESSIVE, SIDES, SINGLE, fitting
 
 
 def work(document, simulated=True, keep_traces=False):
@@ -44,7 +44,13 @@ def _job(document, simulated):
     kind = document["kind"]
     if kind == SINGLE:
         from .kind_single import SingleLine as Kind
-    return Kind(document, simulated)
+    elif kind == PROGRESSIVE:
+        from .kind_progressive import Progressive as Kind
+    elif kind == DUAL:
+        from .kind_dual import DualLine as Kind
+    else:
+        from .kind_timed import Timed as Kind
+    return Kind(fitting(document), simulated)
 
 
 def _checked(document, simulated):
@@ -59,8 +65,14 @@ def _checked(document, simulated):
 
 
 def doses_from(document, worked):
-    """Device id -> cm³ that it takes from the line in a cycle, from a worked document."""
-    doses = {device["id"]: 0.0 for device in document["devices"]}
+    """What `simulate` asks for, from a worked document: device id -> cm³ that it takes from the line in a cycle.
+
+    Dual-line: {"A": ..., "B": ...}, one a half; progressive: nothing, the outlets say it.
+    """
+    if document["kind"] == PROGRESSIVE:
+        return {}
+    of_side = {side: {device["id"]: 0.0 for device in document["devices"]} for side in SIDES}
+    dual = document["kind"] == DUAL
     for point, figures in zip(document["points"], worked["points"]):
-        doses[point["device"]] += figures["dose"]["value"]
-    return doses
+        of_side[point["side"] if dual else "A"][point["device"]] += figures["dose"]["value"]
+    return of_side if dual else of_side["A"]
