@@ -53,6 +53,13 @@ export class Form {
 
   entry(place) { return fields.get(pathOf(place)) ?? rangeEntry(place); }
 
+  /** Whether the system's kind has this field, and the group that it is in. */
+  applies({ path, when }) {
+    if (when?.[0] === 'kind' && !when[1].includes(this.body.kind)) return false;
+    const parent = fields.get(path.slice(0, path.lastIndexOf('.')).replace(/\[\]$/, ''));
+    return !parent || this.applies(parent);
+  }
+
   /** Unit choices beside a field and the one that is set. */
   unitsOf(place) {
     const unit = this.entry(place).unit;

@@ -2,7 +2,8 @@
 
 const PUMP = 'pump';
 
-function freeName(things, letter, key = 'id') {
+/** A name that no thing has yet: a letter and a number. */
+export function freeName(things, letter, key = 'id') {
   const names = new Set(things.map((thing) => thing[key]));
   let number = things.length + 1;
   while (names.has(letter + number)) number += 1;
@@ -24,7 +25,7 @@ export function entries(body) {
   const out = [];
   const seen = new Set();
   const at = (node, branch) => {
-    for (const kind of ['device', 'switch']) {
+    for (const kind of body.kind === 'time-only' ? ['device'] : ['device', 'switch']) {
       body[kind === 'device' ? 'devices' : 'switches'].forEach((thing, index) => {
         if (thing.at === node) out.push({ kind, index, node, branch });
       });
@@ -64,22 +65,24 @@ export function addDevice(body, node) {
   const last = body.devices.at(-1);
   const device = { ...(last ?? { stroke_s: 1 }), id: freeName(body.devices, 'D'), at: node };
   body.devices.push(device);
-  const count = last ? Math.max(1, pointsOf(body, last.id).length) : 1;
-  for (let n = 0; n < count; n += 1) addPoint(body, device.id);
+  const sides = last ? pointsOf(body, last.id).map(({ point }) => point.side) : ['A', 'B'].slice(body.kind === 'dual-line' ? 0 : 1);
+  for (const side of sides.length ? sides : ['A']) addPoint(body, device.id, body.kind === 'dual-line' ? { side: side ?? 'A' } : {});
   return device;
 }
 
-/** One more point on a device. */
-export function addPoint(body, deviceId) {
+/** One more point on a device; `more`: its outlet or side. */
+export function addPoint(body, deviceId, more = {}) {
   const last = body.points.at(-1);
   const id = freeName(body.points, 'P');
-  body.points.push({ id, name: `Point ${id.slice(1)}`, device: deviceId, need: structuredClone(last?.need ?? { method: 'stated' }) });
+  body.points.push({ id, name: `Point ${id.slice(1)}`, device: deviceId, ...more, need: structuredClone(last?.need ?? { method: 'stated' }) });
 }
 
 /** A switch at a node, like the last one. */
 export function addSwitch(body, node) {
   const last = body.switches.at(-1);
-  body.switches.push({ ...(last ?? { contact: 'normally open' }), id: freeName(body.switches, 'PS'), at: node });
+  const counts = body.kind === 'progressive';
+  body.switches.push({ ...(last ?? { contact: 'normally open' }), id: freeName(body.switches, counts ? 'CS' : 'PS'), at: node,
+    ...(counts ? { counts: body.devices[0]?.id } : {}) });
 }
 
 /** Take an entry away; what hung on a pipe's end moves to its start. */
@@ -87,6 +90,7 @@ export function remove(body, { kind, index }) {
   if (kind === 'device') {
     const [device] = body.devices.splice(index, 1);
     body.points = body.points.filter((point) => point.device !== device.id);
+    for (const other of body.devices) if (other.hangs_from?.block === device.id) delete other.hangs_from;
   } else if (kind === 'switch') {
     body.switches.splice(index, 1);
   } else {

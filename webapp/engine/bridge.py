@@ -6,6 +6,7 @@ import json
 
 from .check import check
 from .findings import ordered
+from .kinds import fitting
 from .present import present
 from .worked import doses_from, outline, work
 
@@ -34,9 +35,10 @@ def _simulate(request):
     worked = work(document, True)
     if "build" not in worked:
         return present(worked, *_reader(request))
+    document = fitting(document)
     at_c = request.get("at_c")
-    settings = {"time_limit": (worked["build"].get("time_limit") or {}).get("value"),
-                "vent": (worked["vent"].get("time") or {}).get("value")}
+    limit = worked["build"].get("time_limit") or worked["build"].get("window") or worked["interval"].get("run_time") or {}
+    settings = {"time_limit": limit.get("value"), "vent": (worked.get("vent", {}).get("time") or {}).get("value")}
     cycles = request.get("cycles") or 1
     if cycles == 1:
         settings["vent"] = None
@@ -54,9 +56,9 @@ def _trace_picture(request):
     return trace_picture(request["document"], request["traces"], request["width"], _reader(request)[0])
 
 
-def _listing(_request):
-    from .listing import GROUPS, OF_A_POINT
-    return {"groups": GROUPS, "of_a_point": OF_A_POINT}
+def _listing(request):
+    from .listing import OF_A_BLOCK, OF_A_POINT, groups
+    return {"groups": groups(request["kind"]), "of_a_point": OF_A_POINT, "of_a_block": OF_A_BLOCK}
 
 
 def _checklist(request):

@@ -127,7 +127,7 @@ _POINT_FIELDS = (
     field("points[].id", "Identity of the point", "id", MACHINE),
     _text("points[].name", "Name of the point", MACHINE, True),
     field("points[].device", "Device", "id", MACHINE),
-    field("points[].outlet", "Outlet", "id", MACHINE, when=_of(PROGRESSIVE)),
+    field("points[].outlet", "Outlet", "id", LINE, when=_of(PROGRESSIVE)),
     _choice("points[].side", "Fed by line", MACHINE, SIDES, help="In which half of the cycle", when=_of(DUAL)),
     _group("points[].need", "Need", MACHINE),
     _choice("points[].need.method", "Need by", MACHINE, ("rolling", "film", "stated")),

@@ -1,31 +1,46 @@
 """Names under which pages and papers list the figures of a worked system, in order: (section, title, ((figure, name), ...))."""
 
-GROUPS = (
-    ("interval", "Interval", (("event", "From start to start"), ("pause", "Pause"), ("cycles_per_event", "Cycles per event"),
-                              ("events_per_day", "Events a day"))),
-    ("line", "Line", (("volume", "Volume of the line"), ("drop_usual", "Drop, usual"), ("drop_coldest", "Drop, coldest"),
-                      ("residual_usual", "Left after venting, usual"), ("residual_coldest", "Left after venting, coldest"),
-                      ("resets_at_coldest", "Everything resets when coldest"))),
-    ("build", "Build-up", (("volume", "Volume to press in"), ("time_frictionless", "Without friction"),
-                           ("time_usual", "Predicted, usual"), ("time_coldest", "Predicted, coldest"),
-                           ("time_limit", "Time limit"), ("time_limit_second", "Time limit, second switch"))),
-    ("vent", "Vent", (("reset_usual", "Until all has reset, usual"), ("reset_coldest", "Until all has reset, coldest"),
-                      ("time", "Vent"))),
-    ("fit", "What the runs say of the lubricant", (
-        ("air_fraction", "Free air"), ("air_fraction_low", "Free air, least"), ("air_fraction_high", "Free air, most"),
-        ("yield_pa", "Yield"), ("yield_pa_low", "Yield, least"), ("yield_pa_high", "Yield, most"))),
-    ("electrical", "Electrical", (("current", "Pump and vent valve"), ("fuse", "Fuse"), ("relay_needed", "External relay needed"),
-                                  ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"))),
-    ("reservoir", "Reservoir", (("per_day", "Use on a working day"), ("days_to_low", "Until low level"),
-                                ("days_to_empty", "Until empty"))),
-)
+_LINE = (("volume", "Volume of the line"), ("drop_usual", "Drop, usual"), ("drop_coldest", "Drop, coldest"),
+         ("residual_usual", "Left after venting, usual"), ("residual_coldest", "Left after venting, coldest"),
+         ("resets_at_coldest", "Everything resets when coldest"))
+_SINGLE = (("volume", "Volume to press in"), ("time_frictionless", "Without friction"), ("time_usual", "Predicted, usual"),
+           ("time_coldest", "Predicted, coldest"), ("time_limit", "Time limit"), ("time_limit_second", "Time limit, second switch"))
+_PROGRESSIVE = (("cycle_time", "Cycle of the first block"), ("time_usual", "Start and a cycle, usual"),
+                ("time_coldest", "Start and a cycle, coldest"), ("window", "Monitoring time"))
+_DUAL = (("volume_a", "Volume to press in, line A"), ("volume_b", "Volume to press in, line B"),
+         ("time_frictionless", "Slower half without friction"), ("time_usual_a", "Predicted, usual, line A"),
+         ("time_usual_b", "Predicted, usual, line B"), ("time_coldest_a", "Predicted, coldest, line A"),
+         ("time_coldest_b", "Predicted, coldest, line B"), ("time_limit", "Time limit"))
+_TIMED = (("volume", "Volume to press in"), ("time_frictionless", "Without friction"), ("time_usual", "Last device fed, usual"),
+          ("time_coldest", "Last device fed, coldest"))
+_BUILD = {"single-line": _SINGLE, "progressive": _PROGRESSIVE, "dual-line": _DUAL, "time-only": _TIMED}
 OF_A_POINT = (("need", "Need"), ("dose", "Dose a cycle"), ("rate", "Delivered"), ("ratio", "Times the need"))
+OF_A_BLOCK = (("volume", "Volume of a cycle"), ("turns", "Cycles in a cycle of the first block"))
 
 
-def listed(worked):
-    """[(title, [(name, figure)])] of what a worked document holds."""
-    groups = [(title, [(text, worked[section][name]) for name, text in names if worked.get(section, {}).get(name)])
-              for section, title, names in GROUPS]
-    groups.append(("Points", [("%s: %s" % (point["name"], text[0].lower() + text[1:]), point[name]) for point in worked["points"]
-                              for name, text in OF_A_POINT if point[name]]))
-    return groups
+def groups(kind):
+    """[(section, title, [(figure, name)])] of a kind of system."""
+    return [
+        ("interval", "Interval", (("event", "From start to start"), ("pause", "Pause"), ("cycles_per_event", "Cycles per event"),
+                                  ("events_per_day", "Events a day"))
+         + ((("run_time", "Run time"),) if kind == "time-only" else ())),
+        ("line", "Line", _LINE), ("build", "Cycle" if kind == "progressive" else "Build-up", _BUILD[kind]),
+        ("vent", "Vent", (("reset_usual", "Until all has reset, usual"), ("reset_coldest", "Until all has reset, coldest"),
+                          ("time", "Vent"))),
+        ("fit", "What the runs say of the lubricant", (
+            ("air_fraction", "Free air"), ("air_fraction_low", "Free air, least"), ("air_fraction_high", "Free air, most"),
+            ("yield_pa", "Yield"), ("yield_pa_low", "Yield, least"), ("yield_pa_high", "Yield, most"))),
+        ("electrical", "Electrical", (("current", "Pump and vent valve"), ("fuse", "Fuse"), ("relay_needed", "External relay needed"),
+                                      ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"))),
+        ("reservoir", "Reservoir", (("per_day", "Use on a working day"), ("days_to_low", "Until low level"),
+                                    ("days_to_empty", "Until empty")))]
+
+
+def listed(worked, kind):
+    """[(title, [(name, figure)])] of what a worked document of this kind holds."""
+    found = [(title, [(text, worked[section][name]) for name, text in names if worked.get(section, {}).get(name)])
+             for section, title, names in groups(kind)]
+    for title, section, key, names in (("Blocks", "blocks", "id", OF_A_BLOCK), ("Points", "points", "name", OF_A_POINT)):
+        found.append((title, [("%s: %s" % (thing[key], text[0].lower() + text[1:]), thing[name])
+                              for thing in worked.get(section, []) for name, text in names if thing[name]]))
+    return found

@@ -16,6 +16,6 @@ def settings_sheet(revision, made_by, units="metric"):
         values["diagram"] = ask({"do": "diagram", "document": document, "worked": worked, "width": _WIDTH, "units": units})
         values["trace"] = ask({"do": "trace_picture", "document": document, "width": _WIDTH, "units": units,
                                "traces": [traces["usual"], traces["coldest"]]})
-        values["groups"] = listed(worked)
+        values["groups"] = listed(worked, document["kind"])
     return render("settings_sheet.html", "Settings sheet: %s" % document["name"], revision["made_at"],
                   {"system.json": document, "worked.json": worked}, **values)

@@ -1,5 +1,6 @@
 // edit.js: a system's form in five parts; a draft is kept at every change, figures follow while typing.
 import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import * as blocks from '../blocks.js';
 import { draft as readDraft, get, keepDraft, save } from '../documents.js';
 import { ask } from '../engine.js';
 import { Form, loadCatalogue, partOf } from '../form.js';
@@ -13,7 +14,9 @@ import { keepOutline, lastOutline } from '../worked.js';
 
 const PARTS = [['machine', 'Machine and points'], ['lubricant', 'Grease and temperatures'], ['line', 'Pump and pipe'],
   ['sensing', 'Switches and controller'], ['wiring', 'Wiring']];
-const NOT_HERE = ['id', 'kind', 'baseline_run', 'controller.wording', 'controller.order', 'controller.shown_in'];
+const NOT_HERE = ['id', 'baseline_run', 'controller.wording', 'controller.order', 'controller.shown_in'];
+/** Deeds after which things stand at other places than they did. */
+const SHIFTING = ['remove', 'remove point', 'remove outlet', 'feeds', 'hang', 'undo', 'nearer', 'farther'];
 const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 class Editor {
@@ -92,21 +95,23 @@ class Editor {
   act = (what, thing) => {
     const { body } = this.form;
     const lists = ['sections[', 'devices[', 'points[', 'switches['];
-    this.undo = what === 'remove' || what === 'remove point' ? structuredClone(body) : what === 'undo' ? this.undo : null;
+    this.undo = what.startsWith('remove') ? structuredClone(body) : what === 'undo' ? this.undo : null;
     const opened = (kind, list) => { this.open = `${kind}:${body[list].length - 1}`; };
     const deeds = {
       open: () => { this.open = thing; }, close: () => { this.open = null; },
       branching: () => { this.branching = true; }, 'branch from': () => { this.branching = false; this.draft.at = thing; },
       pipe: () => { this.draft.at = walk.addPipe(body, this.draft.at); opened('pipe', 'sections'); },
-      device: () => { walk.addDevice(body, this.draft.at); opened('device', 'devices'); },
+      device: () => { (body.kind === 'progressive' ? blocks.addBlock : walk.addDevice)(body, this.draft.at); opened('device', 'devices'); },
       switch: () => { walk.addSwitch(body, this.draft.at); opened('switch', 'switches'); },
-      'add point': () => walk.addPoint(body, thing), 'remove point': () => walk.removePoint(body, thing),
+      'add point': () => walk.addPoint(body, thing, body.kind === 'dual-line' ? { side: 'A' } : {}), 'add outlet': () => blocks.addOutlet(body, thing),
+      'remove outlet': () => blocks.removeOutlet(body, ...thing), feeds: () => blocks.setFeeds(body, ...thing), hang: () => blocks.hang(body, ...thing),
+      counts: () => { const [index, block] = thing; body.switches[index].counts = block; }, 'remove point': () => walk.removePoint(body, thing),
       nearer: () => walk.move(body, thing, -1), farther: () => walk.move(body, thing, 1),
       remove: () => { walk.remove(body, thing); this.open = null; },
       undo: () => { this.draft.body = this.undo; this.undo = null; },
     };
     deeds[what]();
-    if (['remove', 'remove point', 'undo', 'nearer', 'farther'].includes(what)) lists.forEach((prefix) => this.form.forget(prefix));
+    if (SHIFTING.includes(what)) lists.forEach((prefix) => this.form.forget(prefix));
     if (!walk.places(this.form.body).some(({ node }) => node === this.draft.at)) this.draft.at = 'pump';
     this.changed();
   };
@@ -126,7 +131,7 @@ class Editor {
     const errors = this.errors();
     const groups = [];
     for (const entry of this.catalogue.values()) {
-      if (entry.part !== this.part || NOT_HERE.includes(entry.path) || entry.path.includes('[]') || entry.path.startsWith('measured')) continue;
+      if (entry.part !== this.part || !this.form.applies(entry) || NOT_HERE.includes(entry.path) || entry.path.includes('[]') || entry.path.startsWith('measured')) continue;
       if (entry.kind === 'group') groups.push(html`<h2>${entry.label}</h2>`);
       if (entry.kind === 'ranges') groups.push(this.ranges(entry, errors));
       if (SIMPLE.includes(entry.kind)) groups.push(field(this.form, entry.path, errors, this.changed));
@@ -151,7 +156,8 @@ class Editor {
     const { points } = this.form.body;
     if (!points.length) return html`<h2>Lubrication points</h2><p>Points are entered while walking the line, under <a href="/app/systems/${this.id}/edit/line">Pump and pipe</a>.</p>`;
     return html`<h2>Lubrication points</h2>${points.map((point, index) => html`<details><summary class="check">${point.name || `Point ${index + 1}`}</summary>
-      ${field(this.form, `points[${index}].name`, this.errors(), this.changed)}${needFields(this.form, index, this.errors(), this.changed)}</details>`)}`;
+      ${field(this.form, `points[${index}].name`, this.errors(), this.changed)}
+      ${this.form.body.kind === 'dual-line' ? field(this.form, `points[${index}].side`, this.errors(), this.changed) : nothing}${needFields(this.form, index, this.errors(), this.changed)}</details>`)}`;
   }
 
   body() {
@@ -161,8 +167,9 @@ class Editor {
   foot() {
     const open = PARTS.reduce((sum, [part]) => sum + this.openCount(part), 0);
     const stops = this.findings.filter((one) => one.severity === 'stop').length;
-    return html`<div class="answer" aria-live="polite"><span>${this.answer ? 'Build-up, pause' : `${open} still to enter`}</span>
-      <span class="value">${this.answer ? `${this.answer.build.time_frictionless.shown}, ${this.answer.interval.pause.shown}` : ''}</span></div>
+    const { time_frictionless: builds, cycle_time: cycle } = this.answer?.build ?? {};
+    return html`<div class="answer" aria-live="polite"><span>${this.answer ? `${cycle ? 'Cycle' : 'Build-up'}, pause` : `${open} still to enter`}</span>
+      <span class="value">${this.answer ? `${(cycle ?? builds).shown}, ${this.answer.interval.pause.shown}` : ''}</span></div>
       <button class="main" ?disabled=${!this.answer || this.form.errors.size > 0} @click=${() => this.save()}>
         ${this.answer ? (stops ? `Save with ${stops} to stop for` : 'Save') : 'Save when all is entered'}</button>`;
   }

@@ -20,7 +20,7 @@ class SystemPage {
     const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
-    [this.runs, this.rounds, this.listing] = await Promise.all([list('test-run', this.id), list('round', this.id), ask({ do: 'listing' })]);
+    [this.runs, this.rounds, this.listing] = await Promise.all([list('test-run', this.id), list('round', this.id), ask({ do: 'listing', kind: this.held.body.kind })]);
     this.show();
     await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null)).catch((error) => { if (!error.cancelled) throw error; });
     return null;
@@ -66,8 +66,14 @@ class SystemPage {
     const filled = this.listing.groups.filter(([key]) => Object.keys(this.worked[key] ?? {}).length);
     return filled.map(([key, title, names]) => html`<h2>${title}</h2><div class="figures">${names.map(([name, text]) => {
       const figure = this.worked[key]?.[name];
-      return figure || (!simulated && /^(time_|reset_)/.test(name) && name !== 'time') ? this.figure(`${key}.${name}`, text, figure) : nothing;
+      return figure || (!simulated && /^(time_|reset_|window|run_time)/.test(name) && name !== 'time') ? this.figure(`${key}.${name}`, text, figure) : nothing;
     })}</div>`);
+  }
+
+  blocks() {
+    if (!this.worked.blocks) return nothing;
+    return html`<h2>Blocks</h2>${this.worked.blocks.map((block) => html`<h3>${block.id}</h3><div class="settings">
+      ${this.listing.of_a_block.map(([name, text]) => html`<div>${this.figure(`${block.id}.${name}`, text, block[name])}</div>`)}</div>`)}`;
   }
 
   points() {
@@ -113,7 +119,7 @@ class SystemPage {
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
           ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.element}<p class="small">${this.trace.says}</p>` : nothing}
         </div></div>
-        ${done ? html`${this.groups()}${this.points()}` : nothing}
+        ${done ? html`${this.groups()}${this.blocks()}${this.points()}` : nothing}
         <p class="small">Results support a competent person's judgement; the equipment maker's limits, local electrical codes and licensed practice come first.</p>`,
     });
   }

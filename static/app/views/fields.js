@@ -45,6 +45,13 @@ function textField(form, place, entry, error, changed) {
     @input=${(event) => { form.set(place, event.target.value || null); changed(); }}>`);
 }
 
+/** A choice that is made of several fields or of names in the document: `options` [[value, text]]. */
+export function pick(place, label, value, options, onPick, error) {
+  return frame(place, { label, required: true }, error, html`<select id=${name(place)} aria-invalid=${Boolean(error)} .value=${live(value)}
+    @change=${(event) => onPick(event.target.value)}>
+    ${options.map(([one, text]) => html`<option value=${one} ?selected=${one === value}>${text}</option>`)}</select>`);
+}
+
 const kinds = { number: numberField, whole: numberField, choice: choiceField, bool: boolField, text: textField, id: textField };
 
 /** The field at a place; `errors` maps places to sentences of the check, what cannot be read comes first. */

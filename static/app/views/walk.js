@@ -3,7 +3,8 @@ import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { repeat } from '/static/vendor/lit-html/directives/repeat.js';
 import { valueAt } from '../form.js';
 import { pointsOf } from '../walk.js';
-import { field } from './fields.js';
+import { blockFields } from './block.js';
+import { field, pick } from './fields.js';
 import { needFields } from './need.js';
 
 const LISTS = { pipe: 'sections', device: 'devices', switch: 'switches' };
@@ -12,6 +13,7 @@ const FIELDS = {
   device: ['output_min_cm3', 'output_max_cm3', 'output_step_cm3', 'fires_bar', 'resets_bar', 'stroke_s'],
   switch: ['id', 'trips_bar', 'resets_bar', 'contact'],
 };
+const progressive = (form) => form.body.kind === 'progressive';
 
 function shownAt(form, place) {
   const text = form.text(place);
@@ -24,8 +26,13 @@ function title(form, entry) {
   if (entry.kind === 'pipe') {
     return [`${shownAt(form, `${place}.length_m`)} ${thing.wall ?? 'steel'}, ${shownAt(form, `${place}.bore_mm`)}`, ''];
   }
+  if (entry.kind === 'switch' && progressive(form)) return [`Switch ${thing.id}`, `counts block ${thing.counts ?? '…'}`];
   if (entry.kind === 'switch') return [`Switch ${thing.id}`, `trips at ${shownAt(form, `${place}.trips_bar`)}`];
   const points = pointsOf(form.body, thing.id);
+  if (progressive(form)) {
+    const above = thing.hangs_from ? `, fed by ${thing.hangs_from.block} ${thing.hangs_from.outlet}` : '';
+    return [`Block ${thing.id}`, `${thing.outlets?.length ?? 0} outlets, ${points.length} ${points.length === 1 ? 'point' : 'points'}${above}`];
+  }
   return [points.map(({ point }) => point.name).join(', ') || `Device ${thing.id}`,
     `${thing.id}: ${points.length} ${points.length === 1 ? 'point' : 'points'}, fires at ${shownAt(form, `${place}.fires_bar`)}`];
 }
@@ -34,17 +41,25 @@ function points(form, device, errors, changed, act) {
   return html`${pointsOf(form.body, device.id).map(({ index }) => html`
     <h3>Point ${index + 1}</h3>
     ${field(form, `points[${index}].name`, errors, changed)}
+    ${form.body.kind === 'dual-line' ? field(form, `points[${index}].side`, errors, changed) : nothing}
     ${needFields(form, index, errors, changed)}
     <p><button class="quiet" @click=${() => act('remove point', index)}>Take this point away</button></p>`)}
     <p><button @click=${() => act('add point', device.id)}>One more point on this device</button></p>`;
 }
 
-function opened(form, entry, errors, changed, act) {
+function inner(form, entry, errors, changed, act) {
   const place = `${LISTS[entry.kind]}[${entry.index}]`;
   const hose = form.body.sections?.[entry.index]?.wall === 'hose';
-  const names = FIELDS[entry.kind].filter((one) => one !== 'expansion_cm3_per_m_per_100bar' || hose);
+  if (entry.kind === 'device' && progressive(form)) return blockFields(form, entry.index, errors, changed, act);
+  const names = FIELDS[entry.kind].filter((one) => (one !== 'expansion_cm3_per_m_per_100bar' || hose) && form.applies(form.entry(`${place}.${one}`)));
   return html`${names.map((one) => field(form, `${place}.${one}`, errors, changed))}
-    ${entry.kind === 'device' ? points(form, valueAt(form.body, place), errors, changed, act) : nothing}
+    ${entry.kind === 'switch' && progressive(form) ? pick(`${place}.counts`, 'Counts block', valueAt(form.body, `${place}.counts`) ?? '',
+      [['', 'choose…'], ...form.body.devices.map(({ id }) => [id, id])], (block) => act('counts', [entry.index, block]), errors.get(`${place}.counts`)) : nothing}
+    ${entry.kind === 'device' ? points(form, valueAt(form.body, place), errors, changed, act) : nothing}`;
+}
+
+function opened(form, entry, errors, changed, act) {
+  return html`${inner(form, entry, errors, changed, act)}
     <div class="buttons">
       <button class="quiet" @click=${() => act('nearer', entry)}>Nearer the pump</button>
       <button class="quiet" @click=${() => act('farther', entry)}>Farther away</button>
@@ -76,7 +91,7 @@ export function walkView(form, walk, state, errors, changed, act) {
       <button @click=${() => act('branch from', node)}>${name}</button>`)}</div></fieldset>` : html`
   <p>Then, after <strong>${state.places.find((one) => one.node === state.at)?.name ?? 'the pump'}</strong>:</p>
   <div class="buttons">
-    <button @click=${() => act('device')}>Device</button><button @click=${() => act('branching')}>Branch</button>
-    <button @click=${() => act('switch')}>Switch</button><button @click=${() => act('pipe')}>More pipe</button>
+    <button @click=${() => act('device')}>${progressive(form) ? 'Block' : 'Device'}</button><button @click=${() => act('branching')}>Branch</button>
+    ${form.body.kind === 'time-only' ? nothing : html`<button @click=${() => act('switch')}>Switch</button>`}<button @click=${() => act('pipe')}>More pipe</button>
   </div>`}`;
 }
