@@ -7,14 +7,14 @@ def _say(says, do=""):
 
 ENGLISH = {
     "verdict.no_runs": _say("No run counts yet.", "Time a cycle."),
-    "verdict.few_runs": _say("The runs agree so far: median {median}.", "Time at least {fewest} before you sign off."),
-    "verdict.spread": _say("The runs differ by {spread}.", "Time more runs: air in the line shrinks from cycle to cycle."),
-    "verdict.agrees": _say("As predicted: median {median}, expected {low} to {high}.", "Sign off to make it the baseline."),
-    "verdict.slow": _say("Slower than predicted: median {median}, expected {low} to {high}.",
+    "verdict.few_runs": _say("{of}The runs agree so far: median {median}.", "Time at least {fewest} before you sign off."),
+    "verdict.spread": _say("{of}The runs differ by {spread}.", "Time more runs: air in the line shrinks from cycle to cycle."),
+    "verdict.agrees": _say("{of}As predicted: median {median}, expected {low} to {high}.", "Sign off to make it the baseline."),
+    "verdict.slow": _say("{of}Slower than predicted: median {median}, expected {low} to {high}.",
                          "Look for air in the line, a leak or a worn pump before you sign off."),
-    "verdict.quick": _say("Quicker than predicted: median {median}, expected {low} to {high}.",
+    "verdict.quick": _say("{of}Quicker than predicted: median {median}, expected {low} to {high}.",
                           "Look for a blocked branch, a device that stands still, or a wrong length or bore."),
-    "verdict.no_prediction": _say("Median {median}. The simulation predicts that the switch never trips here.",
+    "verdict.no_prediction": _say("{of}Median {median}. The simulation predicts that the switch never trips here.",
                                   "Check the line's figures: the plant says otherwise."),
     # the round
     "care.reservoir_level": _say("Reservoir level"),

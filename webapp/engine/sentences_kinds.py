@@ -67,6 +67,9 @@ ENGLISH = {
     "reason.changeover": _say("At the end of the lines, trips at {trips}: the controller changes lines then. A wrong entry reads as an instant "
                               "changeover or as none at all."),
     "setting.changeover_at_rest": _say("Changeover switch at rest"),
+    # the test run
+    "verdict.dry": _say("No fresh lubricant was seen at: {points}.", "Look for the cause before you sign off."),
+    "verdict.unseen": _say("{count} points were not looked at. Nothing else confirms this system.", "Look at every point."),
     # the round
     "care.device_moves_twice": _say("Indicator moves in both halves of a cycle"),
     "care.block_moves": _say("Indicator moves while the pump runs, one outlet after the other"),

@@ -4,19 +4,36 @@ from ..engine.text import shown
 from .base import render
 
 
+# (name, field of a run) of what the runs of a kind time
+_TIMES = {"single-line": (("Build-up", "build_s"), ("Vent", "vent_s")), "two": (("Build-up", "build_s"), ("Second switch", "second_s"), ("Vent", "vent_s")),
+          "dual-line": (("Line A", "build_s"), ("Line B", "build_b_s"), ("Vent", "vent_s")),
+          "progressive": (("First signal", "build_s"), ("Signal to signal", "cycle_s")), "time-only": (("Last device", "build_s"),)}
+_LIMITS = {"progressive": "Monitoring time that follows"}
+
+
 def commissioning(record, system, made_by, units="metric"):
     """PDF of a test run; `system`: the revision of the system it was made on."""
     judged = ask({"do": "verdict", "document": system["body"], "record": record["body"], "units": units})
     return render("commissioning.html", "Commissioning record: %s" % system["body"]["name"], record["made_at"],
                   {"test-run.json": record["body"], "system.json": system["body"]}, kind="Commissioning record",
                   record=record["body"], system=system["body"], judged=judged, revision=record, made_by=made_by,
-                  texts=_texts(record["body"], units))
+                  texts=_texts(record["body"], system["body"], units))
 
 
-def _texts(record, units):
+def _figures(system):
+    """(name, key) of the judged figures of a kind."""
+    figures = [("Median", "median"), ("Spread", "spread"), ("Predicted, from", "predicted_low"), ("Predicted, to", "predicted_high")]
+    if system["kind"] == "dual-line":
+        figures += [(name + ", line B", key + "_b") for name, key in figures]
+    return figures + [(_LIMITS.get(system["kind"], "Time limit that follows"), "time_limit")]
+
+
+def _texts(record, system, units):
     """Texts of what was measured, in the reader's units."""
-    runs = [{name: shown(run.get(name), "s", units) if run.get(name) is not None else "–"
-             for name in ("build_s", "second_s", "vent_s")} for run in record["runs"]]
+    times = _TIMES["two" if system["kind"] == "single-line" and len(system["switches"]) == 2 else system["kind"]]
+    runs = [[shown(run.get(field), "s", units) if run.get(field) is not None else "–" for _, field in times] for run in record["runs"]]
+    names = {point["id"]: point["name"] for point in system["points"]}
+    seen = [(names.get(row["point"], row["point"]), row["fed"]) for row in record.get("seen") or []]
     left = [(row["at"], shown(row["bar"], "bar", units)) for row in record.get("residual_bar") or []]
     at_c = record.get("at_c")
-    return {"runs": runs, "left": left, "at": None if at_c is None else shown(at_c, "°C", units)}
+    return {"heads": [name for name, _ in times], "runs": runs, "seen": seen, "left": left, "figures": _figures(system), "at": None if at_c is None else shown(at_c, "°C", units)}

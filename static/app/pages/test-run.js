@@ -4,11 +4,12 @@ import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '..
 import { askHeavy, units } from '../engine.js';
 import { loadUnits, preferred, read, toText } from '../units.js';
 import { go } from '../go.js';
+import { measuredOf, nextMark, timedOf, timesOf } from '../marks.js';
 import { current } from '../session.js';
 import * as stopwatch from '../stopwatch.js';
 import { cautions } from '../views/cautions.js';
 import { figureButton } from '../views/figure.js';
-import { nextMark, runTitle, runningView, runsTable } from '../views/run.js';
+import { runningView, runsTable, seenView } from '../views/run.js';
 import { verdicts } from '../views/verdict.js';
 
 class TestRun {
@@ -19,8 +20,9 @@ class TestRun {
     if (!this.held) { await go(`/app/systems/${this.id}`, { replace: true }); return false; }
     await loadUnits();
     this.units = await units();
-    this.two = this.held.body.switches.length === 2;
-    this.draft = (await readDraft(`test-run:${this.id}`)) ?? { id: newId(), cautions: null, running: null, runs: [], typed: {}, note: '' };
+    this.timed = timedOf(this.held.body);
+    this.blind = this.held.body.kind === 'time-only';
+    this.draft = (await readDraft(`test-run:${this.id}`)) ?? { id: newId(), cautions: null, running: null, runs: [], typed: {}, note: '', seen: {} };
     await this.judge();
     return true;
   }
@@ -51,6 +53,7 @@ class TestRun {
     const at = this.number('temperature', '°C');
     return { format: 'test-run/1', id: this.draft.id, system: this.id, system_revision: this.held.revision, made_by: current().name,
       ...(at === undefined ? {} : { at_c: at }), cautions_read_at: this.draft.cautions, runs: this.draft.runs, note: this.draft.note,
+      ...(this.blind ? { seen: Object.entries(this.draft.seen ?? {}).map(([point, fed]) => ({ point, fed })) } : {}),
       residual_bar: residual === undefined ? [] : [{ at: this.draft.typed.place ?? worst, bar: residual }] };
   }
 
@@ -68,11 +71,9 @@ class TestRun {
 
   mark = async (name) => {
     const run = this.draft.running;
-    const seconds = stopwatch.mark(run, name);
-    if (nextMark(run, this.two)) return this.change();
-    const { first, second } = run.marks;
-    this.draft.runs.push({ id: newId(), started_at: run.startedAt, build_s: first, vent_s: Math.round((seconds - (second ?? first)) * 10) / 10,
-      ...(second === undefined ? {} : { second_s: second }), counts: true, resumed: stopwatch.resumed(run) });
+    stopwatch.mark(run, name);
+    if (nextMark(run, this.timed)) return this.change();
+    this.draft.runs.push({ id: newId(), started_at: run.startedAt, ...timesOf(this.held.body, run.marks), counts: true, resumed: stopwatch.resumed(run) });
     this.draft.running = null;
     this.stopTicking?.();
     return this.change(true);
@@ -92,7 +93,7 @@ class TestRun {
     const { name } = current();
     const record = { ...this.record(), made_at: made, signed: { by: name, at: made } };
     const counted = record.runs.filter((run) => run.counts !== false);
-    const measured = { build_s: counted.map((run) => run.build_s), vent_s: counted.map((run) => run.vent_s), residual_bar: record.residual_bar,
+    const measured = { ...measuredOf(counted), residual_bar: record.residual_bar,
       ...(record.at_c === undefined ? {} : { at_c: record.at_c }) };
     await this.keep();
     await saveAll([
@@ -103,8 +104,8 @@ class TestRun {
   }
 
   expected() {
-    const { predicted_low: low, predicted_high: high } = this.judged ?? {};
-    return low ? `Predicted ${low.shown} to ${high.shown}.` : '';
+    const { predicted_low: low, predicted_high: high, predicted_low_b: lowB, predicted_high_b: highB } = this.judged ?? {};
+    return low ? `Predicted ${low.shown} to ${high.shown}${lowB ? `, line B ${lowB.shown} to ${highB.shown}` : ''}.` : '';
   }
 
   input(name, label, unit, help) {
@@ -120,18 +121,19 @@ class TestRun {
       return html`<h2>Before you start</h2>${cautions()}<p><button class="main" @click=${() => { this.draft.cautions = timeHere(); this.change(); }}>I have read this</button></p>`;
     }
     if (running) {
-      return html`${runningView(stopwatch.elapsed(running), running, this.two, { onMark: this.mark, onStop: this.stop, resumed: stopwatch.resumed(running), expected: this.expected() })}
-        ${runsTable(runs, this.two, this.toggle)}`;
+      return html`${runningView(stopwatch.elapsed(running), running, this.timed, { onMark: this.mark, onStop: this.stop, resumed: stopwatch.resumed(running), expected: this.expected() })}
+        ${runsTable(runs, this.timed, this.toggle)}`;
     }
     const { usual_c: usual } = this.held.body.ambient;
     return html`
       ${this.input('temperature', 'Temperature at the line', '°C', `Usual here: ${toText(usual, '°C', preferred('°C', this.units))}`)}
       <p class="expected">${this.expected()}</p>
       <p><button class="main huge" @click=${this.start}>Pump starts now</button></p>
-      ${runsTable(runs, this.two, this.toggle)}
-      ${runs.length ? html`${verdicts(this.judged?.findings ?? [], 'As predicted.')}<div class="figures">${[['median', 'Median'], ['spread', 'Spread'], ['time_limit', 'Time limit that follows']].map(([name, text]) => (this.judged?.[name]
+      ${runsTable(runs, this.timed, this.toggle)}
+      ${this.blind ? seenView(this.held.body.points, this.draft.seen ??= {}, (point, fed) => { this.draft.seen[point] = fed; this.change(true); }) : nothing}
+      ${runs.length ? html`${verdicts(this.judged?.findings ?? [], 'As predicted.')}<div class="figures">${[['median', 'Median'], ['spread', 'Spread'], ['median_b', 'Median, line B'], ['spread_b', 'Spread, line B'], ['time_limit', this.timed.limit]].map(([name, text]) => (this.judged?.[name]
         ? figureButton(text, this.judged[name], this.opened.has(name), () => { if (!this.opened.delete(name)) this.opened.add(name); this.show(); }) : nothing))}</div>
-        ${this.input('residual', 'Pressure left in the line after venting', 'bar', 'May stay empty. At the far end, a minute after the vent opened')}
+        ${this.held.body.kind === 'progressive' ? nothing : this.input('residual', 'Pressure left in the line after venting', 'bar', 'May stay empty. At the far end, a minute after the vent opened')}
         <div class="field"><label for="note">Note</label><textarea id="note" rows="2" .value=${this.draft.note} @input=${(event) => { this.draft.note = event.target.value; this.change(); }}></textarea></div>` : nothing}
       <p><button class="quiet" @click=${() => { this.draft.cautions = null; this.change(); }}>Show the cautions again</button></p>`;
   }
@@ -139,7 +141,7 @@ class TestRun {
   show() {
     const { running, runs } = this.draft;
     const counted = runs.filter((run) => run.counts !== false).length;
-    const title = running ? `Run ${runs.length + 1}: ${runTitle(running, this.two).toLowerCase()}` : 'Test run';
+    const title = running ? `Run ${runs.length + 1}: ${nextMark(running, this.timed).title.toLowerCase()}` : 'Test run';
     this.screen.show({
       above: `${this.held.body.name} · timed run`, title, tab: 'Systems', busy: true, state: this.lost || 'draft', body: this.body(),
       foot: running || !counted ? nothing : html`<button class="main" ?disabled=${Object.keys(this.errors).length > 0} @click=${() => this.sign()}>Sign off ${counted} ${counted === 1 ? 'run' : 'runs'} as the baseline</button>`,
