@@ -67,6 +67,13 @@ ENGLISH = {
     "reason.changeover": _say("At the end of the lines, trips at {trips}: the controller changes lines then. A wrong entry reads as an instant "
                               "changeover or as none at all."),
     "setting.changeover_at_rest": _say("Changeover switch at rest"),
+    # pictures
+    "picture.progressive": _say("At {t} the cycle switch signals {trip} after the start."),
+    "picture.progressive.never": _say("At {t} the cycle switch never signals: {why}."),
+    "picture.timed": _say("At {t} the last device is fed after {trip}; everything has reset {reset} after the pump stops."),
+    "picture.timed.never": _say("At {t} not every device is fed: {why}."),
+    "picture.dual": _say("At {t} line A builds in {trip}, line B in {second}; everything has reset {reset} after the vent opens."),
+    "picture.dual.never": _say("At {t} line A never trips: {why}."),
     # the test run
     "verdict.dry": _say("No fresh lubricant was seen at: {points}.", "Look for the cause before you sign off."),
     "verdict.unseen": _say("{count} points were not looked at. Nothing else confirms this system.", "Look at every point."),

@@ -1,4 +1,5 @@
 """Predicted pressure over time at the pump and at the far end, one panel a temperature, limits dashed and named."""
+from .kinds import DUAL, PROGRESSIVE, TIMED, fitting
 from .sentences import sentence
 from .simulate import moments
 from .svg import Drawing, text_width
@@ -65,11 +66,10 @@ def _per_bar(units):
     return 14.503773773 if units == "us" else 1.0
 
 
-def _limits(panel, trips, resets, units):
+def _limits(panel, limits):
     """Dashed limits, named right of the trip, where no pressure is high any more."""
     right = panel.drawing.width - _RIGHT
-    for bar, text, below in ((trips, "trips at " + shown(trips, "bar", units), -5),
-                             (resets, "resets below " + shown(resets, "bar", units), 15)):
+    for bar, text, below in limits:
         panel.drawing.path("limit", [(_LEFT, panel.y(bar)), (right, panel.y(bar))], 1, "6 4")
         panel.drawing.text("limit-label", right, panel.y(bar) + below, text, 13, "end")
 
@@ -79,51 +79,89 @@ def _reached(times, bars, level):
     return next((at for at, bar in zip(times, bars) if bar >= level), times[-1])
 
 
-def _curves(panel, trace, far, trips, resets):
-    times, pump, end = trace["time_s"], trace["pressure_bar"][PUMP], trace["pressure_bar"][far]
-    panel.curve(times, pump, "trace-a", None)
-    panel.curve(times, end, "trace-b", "2 4")
-    level = min((trips + resets) / 2, 0.8 * max(pump))
-    panel.drawing.text("trace-label", panel.x(_reached(times, pump, level)) - 10, panel.y(level), "at the pump", 13, "end")
-    level = min((trips + resets) / 2, 0.8 * max(end))
-    beside = panel.x(trace["trip_s"][0] or times[-1]) + 26
-    panel.drawing.path("leader", [(panel.x(_reached(times, end, level)), panel.y(level)), (beside - 4, panel.y(level))], 1)
-    panel.drawing.text("trace-label", beside, panel.y(level) + 4, "at the far end", 13)
+def _curves(panel, trace, what):
+    times, level = trace["time_s"], what["level"]
+    first, second = what["curves"](trace)
+    panel.curve(times, first, "trace-a", None)
+    panel.curve(times, second, "trace-b", "2 4")
+    names, at = what["names"], min(level, 0.8 * max(first))
+    panel.drawing.text("trace-label", panel.x(_reached(times, first, at)) - 10, panel.y(at), names[0], 13, "end")
+    at = min(level, 0.8 * max(second))
+    reached = _reached(times, second, at)
+    beside = panel.x(max(what["moment"](trace) or times[-1], reached)) + 26
+    panel.drawing.path("leader", [(panel.x(reached), panel.y(at)), (beside - 4, panel.y(at))], 1)
+    panel.drawing.text("trace-label", beside, panel.y(at) + 4, names[1], 13)
 
 
-def _sentence(trace, units):
-    moment, values = moments(trace), {"t": shown(trace["at_c"], "°C", units)}
-    if trace["trip_s"][0] is None:
+def _what(document, units):
+    """What a trace of this kind of system shows: limits, curves and their names, the moment that counts, its sentences."""
+    tree = Tree(document)
+    far = max(tree.order, key=lambda node: (tree.distance[node], node))
+    what = {"curves": lambda trace: (trace["pressure_bar"][PUMP], trace["pressure_bar"][far]), "names": ("at the pump", "at the far end"),
+            "moment": lambda trace: trace["trip_s"][0], "event": "trips, pump off, vent opens", "never": "never trips", "says": "picture"}
+    kind, devices = document["kind"], document["devices"]
+    if kind == PROGRESSIVE:
+        acts = max([block["fires_bar"] for block in devices])
+        limits, level = [(acts, "blocks move at " + shown(acts, "bar", units), -5)], acts / 2
+        what.update(event="the cycle switch signals", never="never signals", says="picture.progressive")
+    else:
+        resets = min([thing["resets_bar"] for thing in devices + document["switches"]])
+        acts = max([device["fires_bar"] for device in devices]) if kind == TIMED else document["switches"][0]["trips_bar"]
+        says = "last device fires at " if kind == TIMED else "trips at "
+        limits, level = [(acts, says + shown(acts, "bar", units), -5),
+                         (resets, "resets below " + shown(resets, "bar", units), 15)], (acts + resets) / 2
+    if kind == TIMED:
+        what.update(moment=lambda trace: trace["fed_s"][0], event="the last device is fed", never="not all are fed", says="picture.timed")
+    elif kind == DUAL:
+        what.update(curves=lambda trace: (trace["pressure_bar"][far], trace["pressure_b_bar"][far]), names=("line A, far end", "line B, far end"),
+                    event="line A trips, then line B", says="picture.dual")
+    what.update(limits=limits, level=level, acts=acts)
+    return what
+
+
+def _sentence(trace, what, units):
+    moment, values, says = moments(trace), {"t": shown(trace["at_c"], "°C", units)}, what["says"]
+    reached = what["moment"](trace)
+    if reached is None:
         values["why"] = trace["why"]
-        return sentence("picture.never_trips", values)["says"]
-    values["trip"] = seconds(trace["trip_s"][0])
-    if moment["ready"] is None:
+        return sentence(says + ".never" if says != "picture" else "picture.never_trips", values)["says"]
+    values["trip"] = seconds(reached)
+    if not trace["completed"]:
         values["why"] = trace["why"]
         return sentence("picture.incomplete", values)["says"]
+    if says == "picture.progressive":
+        return sentence(says, values)["says"]
+    if says == "picture.dual":
+        values["second"] = seconds(trace["trip_s"][1])
     values["reset"] = seconds(moment["ready"] - moment["open"])
-    return sentence("picture.trace", values)["says"]
+    return sentence(says if says != "picture" else "picture.trace", values)["says"]
 
 
 def trace_picture(document, traces, width, units="metric"):
     """The picture of one or more `trace/1` documents of a system: {"svg", "says"}."""
-    tree = Tree(document)
-    far = max(tree.order, key=lambda node: (tree.distance[node], node))
+    what = _what(fitting(document), units)
     drawing = Drawing(width, _PANEL * len(traces))
-    says = [_sentence(trace, units) for trace in traces]
-    span_s = max([(trace["trip_s"][0] or trace["time_s"][-1]) * _BEYOND_TRIP for trace in traces] + [1.0])
-    trips = document["switches"][0]["trips_bar"]
-    resets = min([thing["resets_bar"] for thing in document["devices"] + document["switches"]])
-    span_bar = max([max(trace["pressure_bar"][PUMP]) for trace in traces] + [trips]) * 1.12
+    says = [_sentence(trace, what, units) for trace in traces]
+    span_s = max([_span(trace, what) for trace in traces] + [1.0])
+    span_bar = max([max(trace["pressure_bar"][PUMP]) for trace in traces] + [what["acts"]]) * 1.12
     for place, trace in enumerate(traces):
         panel = _Panel(drawing, place * _PANEL, span_s, span_bar)
         drawing.text("label", 4, panel.top + 18, "At " + shown(trace["at_c"], "°C", units), 15, bold=True)
         _axes(panel, units)
-        _limits(panel, trips, resets, units)
-        _curves(panel, trace, far, trips, resets)
-        trip = trace["trip_s"][0]
-        text = "never trips" if trip is None else seconds(trip) + ": trips, pump off, vent opens"
+        _limits(panel, what["limits"])
+        _curves(panel, trace, what)
+        trip = what["moment"](trace)
+        text = what["never"] if trip is None else "%s: %s" % (seconds(trip), what["event"])
         if trip is not None:
             drawing.path("moment", [(panel.x(trip), panel.low), (panel.x(trip), panel.high - 10)], 1)
         room = width - 4 - text_width(text, 13)
         drawing.text("moment-label", max(_LEFT, min(panel.x(trip or 0), room)), panel.high - 14, text, 13)
     return {"svg": drawing.svg(" ".join(says)), "says": " ".join(says)}
+
+
+def _span(trace, what):
+    """Seconds that the picture covers: well beyond the moment that counts; both halves of two lines."""
+    reached = what["moment"](trace)
+    if what["says"] == "picture.dual" and None not in trace["trip_s"]:
+        reached = sum(trace["trip_s"][:2])
+    return (reached or trace["time_s"][-1]) * _BEYOND_TRIP
