@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 import requests
 
-from demo_site import plant
+from demo_site import plant, plant_kinds
 from webapp.engine.bridge import ask
 from webapp.engine.check import check
 
@@ -142,3 +142,25 @@ def test_the_sorter_chain_cannot_vent_on_the_coldest_morning():
 def test_the_planer_over_feeds_half_of_its_points():
     points = worked(plant.planer_feed())["points"]
     assert sum(point["ratio"]["value"] > 2 for point in points) * 2 == len(points)
+
+
+def test_the_debarker_s_switches_trip_in_the_wrong_order():
+    assert "switches.order" in [one["id"] for one in worked(plant.debarker())["findings"]]
+
+
+def test_the_trimmer_has_an_outlet_that_feeds_nothing():
+    found = worked(plant_kinds.trimmer())["findings"]
+    assert [(one["id"], one["where"]) for one in found if one["severity"] != "note"] == [("check.idle_outlet", "devices[1].outlets[5]")]
+
+
+def test_the_stacker_was_timed_too_mild_for_winter():
+    found = worked(plant_kinds.stacker())
+    assert [one["id"] for one in found["findings"] if one["severity"] == "stop"] == []
+    assert "limit.winter" in [one["id"] for one in found["findings"]]
+    assert found["build"]["time_limit"]["value"] < found["build"]["time_coldest_a"]["value"]
+
+
+def test_the_band_resaw_must_run_longer_than_its_controller_can_be_told():
+    found = worked(plant_kinds.resaw())["findings"]
+    assert [one["id"] for one in found if one["severity"] == "stop"] == ["timed.out_of_range"]
+    assert "timed.unconfirmed" in [one["id"] for one in found]

@@ -6,7 +6,7 @@ from webapp.engine.test_run import verdict
 from webapp.engine.worked import work
 
 from .formula import evaluate
-from .systems import random_system
+from .systems import any_system, random_system
 
 SEEDS = range(1000, 1080)
 
@@ -25,7 +25,7 @@ def figures_in(thing, path=""):
 
 def worked_figures(seed):
     """Every figure of a system and, for one with runs, of its test run's verdict."""
-    document = random_system(seed, 24)
+    document = any_system(seed, 24)
     yield from figures_in(work(document))
     runs = [{"build_s": seconds} for seconds in document.get("measured", {}).get("build_s", [])]
     yield from figures_in(verdict(document, {"runs": runs}), "verdict")
@@ -49,7 +49,7 @@ def test_the_formula_gives_the_value(seed):
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_has_no_closed_form_states_how_well_it_closes(seed):
     entries = [(path, entry) for path, entry in worked_figures(seed) if entry["method"] in ("iterated", "simulated")]
-    assert len(entries) >= 6
+    assert len(entries) >= 4
     for path, entry in entries:
         residual = entry["residual"]
         assert residual["says"], path
@@ -64,9 +64,9 @@ def test_the_iterated_drop_is_the_sum_of_its_drops():
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])
-@pytest.mark.parametrize("seed", SEEDS[::4])
+@pytest.mark.parametrize("seed", SEEDS[::3])
 def test_every_text_is_there_in_both_systems_of_units(seed, units):
-    worked = present(work(random_system(seed, 24)), units)
+    worked = present(work(any_system(seed, 24)), units)
     for path, entry in figures_in(worked):
         assert entry["shown"].strip() and entry["source"].strip(), path
         assert (entry["shown"] == "not known") == (entry["value"] is None), path
