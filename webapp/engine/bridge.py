@@ -29,12 +29,16 @@ def _check(request):
 
 
 def _simulate(request):
-    """A trace with the doses and settings that the system is worked out to need."""
+    """A trace with the doses and settings that the system is worked out to need, under the `faults` typed as NAME=VALUE."""
+    from .faults import read
     from .simulate import simulate
     document = request["document"]
     worked = work(document, True)
     if "build" not in worked:
         return present(worked, *_reader(request))
+    faults, findings = read(document, request.get("faults") or [])
+    if findings:
+        return present({"findings": findings}, *_reader(request))
     at_c = request.get("at_c")
     settings = {"time_limit": (worked["build"].get("time_limit") or {}).get("value"),
                 "vent": (worked["vent"].get("time") or {}).get("value")}
@@ -42,7 +46,7 @@ def _simulate(request):
     if cycles == 1:
         settings["vent"] = None
     return simulate(document, doses_from(document, worked), document["ambient"]["usual_c"] if at_c is None else at_c,
-                    cycles, request.get("limit_s"), settings)
+                    cycles, request.get("limit_s"), settings, faults)
 
 
 def _diagram(request):

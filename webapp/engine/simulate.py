@@ -4,9 +4,7 @@ The model: at every cell C dp/dt = inflow - outflow - doses, C = V (1/K + phi p0
 flow between cells. The line starts at rest at zero pressure (the first cycle after a standstill: the slow, so the safe
 case). With two switches the first stops the pump and the vent opens when the second has tripped as well.
 """
-from .cycle import Cycle
-from .grid import Grid
-from .lubricant import lubricant_at
+from .single_line import run
 
 MOST_SAMPLES = 160
 _PA = 1e5
@@ -20,33 +18,28 @@ def longest_limit(document):
     return max([entry["max_s"] for entry in ranges] or [7200])
 
 
-def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None):
-    """Run one event of `cycles` cycles at the temperature at_c [°C]; returns a `trace/1` document without texts.
+def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None, faults=None):
+    """Run one event of `cycles` cycles at the ambient temperature at_c [°C]; returns a `trace/1` document without texts.
 
     doses      device id -> cm³ that the device takes from the line in a cycle
     limit_s    the controller ends a build-up here [s]; None: it runs until the switch trips, the relief pressure is
                reached or the controller's longest limit has passed
     settings   {"time_limit", "vent"} [s]: where the recommended limit went by is marked by a `fault`; the vent between
                cycles lasts that long. Without: the vent lasts until everything has reset
+    faults     plain numbers, as faults.read gives them; None: a good day
     """
-    settings = settings or {}
-    grid = Grid(document, lubricant_at(document["lubricant"], at_c))
-    cycle = Cycle(document, grid, doses)
-    end = limit_s or longest_limit(document)
-    trips, errors = [], []
-    for number in range(cycles):
-        trips.append(cycle.build(end, settings.get("time_limit")))
-        errors.append(cycle.balance_error)
-        if cycle.why:
-            break
-        cycle.vent(settings.get("vent"), last=number == cycles - 1)
-        if cycle.why:
-            break
+    faults = faults or {}
+    if faults:
+        from .faults import applied
+        document = applied(document, faults)
+    cycle, found = run(document, doses, at_c, cycles, limit_s or longest_limit(document), settings or {}, faults)
     states = _thinned(cycle.states)
-    return {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
-            "pressure_bar": {node: [state[cell] / _PA for state in states] for node, cell in grid.cell_of.items()},
-            "events": _in_order(cycle.events), "delivered_cm3": cycle.delivered(), "trip_s": trips, "balance_error": max(errors),
-            "completed": not cycle.why, "why": cycle.why}
+    trace = {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
+             "pressure_bar": {node: [state[cell] / _PA for state in states] for node, cell in cycle.grid.cell_of.items()},
+             "events": _in_order(cycle.events), "delivered_cm3": cycle.delivered(), "balance_error": cycle.balance_error,
+             "completed": not cycle.why, "why": cycle.why}
+    trace.update(found)
+    return trace
 
 
 def _in_order(events):
