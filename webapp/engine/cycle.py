@@ -25,6 +25,14 @@ _WIDE_OPEN = 1e20
 _LEAST_PUMPED = 1e-8
 
 
+def delivered(devices):
+    """Device id -> cm³ given so far, both sides of it together."""
+    out = {}
+    for device in devices:
+        out[device.name] = out.get(device.name, 0.0) + device.given / _CM3
+    return out
+
+
 class Cycle:
     """Holds the line's state between phases. `build` and `vent` run a phase; `why` is set when something goes wrong, `ended`
     when the controller notices and goes no further.
@@ -59,9 +67,15 @@ class Cycle:
             cm3_min_per_bar = share * (cm3_min_per_bar or self.inflow * 60 / _CM3)
         self.vent_rate = cm3_min_per_bar / 60 * _CM3 / _PA
 
-    def delivered(self):
-        """Device id -> cm³ given so far."""
-        return {device.name: device.given / _CM3 for device in self.devices}
+    def add(self, openings):
+        """More that lets lubricant out of the line."""
+        self.openings += openings
+        self.movers += openings
+
+    def hold_relief(self, span_pa):
+        """The relief valve lets the pump's whole delivery out within span_pa above its pressure; nothing ends there."""
+        self.add([Opening(self.feed, self.inflow / span_pa, self.relief)])
+        self.relief = float("inf")
 
     # ---- phases
 
@@ -97,11 +111,11 @@ class Cycle:
             return self._goes_round()
         return True
 
-    def vent(self, lasts_s, last):
+    def vent(self, lasts_s, last, line=None):
         """Vent open: until lasts_s [s] has passed, or until everything has reset where none is given."""
         start, dt = self.now, _FIRST_STEP_S
         self.vents = [] if self.stuck else self.grid.roots
-        self.tell("vent open", "vent valve")
+        self.tell("vent open", "vent valve", None, line)
         paused = False
         while True:
             passed = self.now - start
@@ -257,8 +271,12 @@ class Cycle:
         """Switches that the controller reads as tripped while they are at rest."""
         for switch in self.switches:
             if switch.done() and switch.wrong:
-                self.tell("switch tripped", switch.name, None, switch.line)
-                self.fail("switch %s reads as tripped while it is at rest: its resting state is entered wrongly" % switch.name, False)
+                self.tell_wrong_contact(switch.name, switch.line)
+
+    def tell_wrong_contact(self, name, line=None):
+        """A switch that the controller reads as tripped while it is at rest."""
+        self.tell("switch tripped", name, None, line)
+        self.fail("switch %s reads as tripped while it is at rest: its resting state is entered wrongly" % name, False)
 
     def _fail_to_reset(self):
         held = ["device " + device.name for device in self.devices if device.state != READY]

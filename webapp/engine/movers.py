@@ -39,7 +39,7 @@ class Device:
             self.start = max(self.start, now)
         elif self.state == DOSED and after <= self.resets:
             self.state = READY
-            at = max(_crossing(now, before, after, self.resets, dt), self.start + self.stroke)
+            at = max(crossing(now, before, after, self.resets, dt), self.start + self.stroke)
             cycle.tell("device reset", self.name, at, self.line)
 
 
@@ -85,7 +85,7 @@ class Switch(Level):
         if after <= level if self.on else after >= level:
             self.on = not self.on
             cycle.tell("switch tripped" if self.done() else "switch returned", self.name,
-                       _crossing(cycle.now, before, after, level, dt), self.line)
+                       crossing(cycle.now, before, after, level, dt), self.line)
 
 
 class Opening:
@@ -107,7 +107,7 @@ class Opening:
         self.passed += self.flow(after) * dt
 
 
-def _crossing(now, before, after, level, dt):
+def crossing(now, before, after, level, dt):
     """When the pressure crossed the level within a step."""
     if before == after:
         return now + dt

@@ -5,7 +5,7 @@ from .movers import Device, Switch
 from .tree import PUMP
 
 
-def run(document, doses, at_c, cycles, limit_s, settings, faults):
+def run(document, doses, at_c, cycles, end_s, settings, faults):
     """(cycle, its part of the trace) of one event."""
     grid = Grid(document, at_c, 1, faults.get("blocked", ()))
     wrong = faults.get("contacts", ())
@@ -16,7 +16,7 @@ def run(document, doses, at_c, cycles, limit_s, settings, faults):
         before, start = cycle.held(), cycle.now
         cycle.tell("pump on", PUMP)
         cycle.tell_wrong_contacts()
-        trips.append(cycle.build(switches[0], limit_s, settings.get("time_limit")))
+        trips.append(cycle.build(switches[0], end_s, settings.get("time_limit")))
         pumped = (cycle.now - start) * cycle.inflow
         cycle.tell("pump off", PUMP)
         if trips[-1] is not None:
