@@ -66,12 +66,16 @@ class Line:
         wall = np.maximum(wall, 1e-30)
         return np.sign(drop) * np.pi * (self.bore / 2) ** 3 * self.k ** -m * sheared ** (m + 1) * shape / wall ** 3
 
-    def slope(self, p, source, pump_air=0.0):
-        """dp/dt; source: m³/s into every node from outside; pump_air: free air added to the pump's node, m³ at rest."""
-        flow = self.flows(p)
-        net = source.copy()
+    def net(self, p, source):
+        """m³/s that stays at every node."""
+        flow, net = self.flows(p), source.copy()
         np.add.at(net, self.down, flow)
         np.add.at(net, self.up, -flow)
+        return net
+
+    def slope(self, p, source, pump_air=0.0):
+        """dp/dt; source: m³/s into every node from outside; pump_air: free air added to the pump's node, m³ at rest."""
+        net = self.net(p, source)
         air = self.volume * self.phi
         air[0] += pump_air
         return net / (self.volume / self.bulk + air * P0 / (p + P0) ** 2 + self.swell)
@@ -116,6 +120,40 @@ class Run:
             if self.p[0] >= self.relief * (1 - 1e-7):
                 return None
         return None
+
+    def fed_time(self, longest_s=20000.0):
+        """Seconds from pump on until the last device has completed its stroke; None where the relief pressure is reached first."""
+        while self.now < longest_s:
+            if all(one["state"] == "dosed" for one in self.devices if one["dose"] > 0):
+                return self.now
+            self._on(longest_s, [(0, self.relief, 1)], pumping=True)
+            if self.p[0] >= self.relief * (1 - 1e-7):
+                return None
+        return None
+
+    def count_times(self, at, fires_bar, volume_cm3, longest_s=20000.0):
+        """(seconds from pump on until a block at a place begins to move, and until so much has passed it).
+
+        From then on the block takes whatever keeps its place at its working pressure. None, None: never.
+        """
+        node, fires = self.line.place[at], fires_bar * BAR
+        self._on(longest_s, [(node, fires, 1), (0, self.relief, 1)], pumping=True)
+        if self.p[node] < fires * (1 - 1e-7):
+            return None, None
+
+        def slope(_, state):
+            source = -self.leak * state[:-1]
+            source[0] += self.delivery
+            net = self.line.net(state[:-1], source)
+            rate = self.line.slope(state[:-1], source)
+            rate[node] = 0.0
+            return np.append(rate, net[node] * BAR * 1e6)
+
+        def passed(_, state):
+            return state[-1] / BAR - volume_cm3
+        passed.terminal = True
+        part = solve_ivp(slope, (self.now, longest_s), np.append(self.p, 0.0), method="BDF", rtol=self.rtol, atol=50.0, events=[passed])
+        return self.now, part.t[-1]
 
     def vent_time(self, longest_s=20000.0):
         """Seconds from opening the vent, after trip_time, until every device has reset and the switch has returned."""

@@ -50,6 +50,8 @@ class Cycle:
         self._set_vent((document.get("vent_valve") or {}).get("flow_cm3_min_per_bar") or 0)
         self.feed, self.vents = 0, []
         self.movers = devices + switches + self.openings
+        # what a step may not pass: it is cut to end there
+        self.stops = []
         self.p = [0.0] * len(grid.parent)
         self.rate = [0.0] * len(grid.parent)
         # states are replaced, never changed: keeping them is free
@@ -153,7 +155,7 @@ class Cycle:
     def _advance(self, dt, inflow, goal=None):
         """Take one step of at most dt, ending where the goal is done; returns the step taken [s]."""
         fresh, dt = self._solve(dt, inflow)
-        for level in ((goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)) if goal else ()):
+        for level in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops if goal else ():
             part = level.part(self.p, fresh, dt)
             if part is not None:
                 fresh, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)

@@ -6,7 +6,7 @@ pressure. What passes it is handed on to the blocks that hang on its outlets; on
 from . import blocks
 from .cycle import Cycle
 from .grid import Grid
-from .movers import Opening, crossing
+from .movers import Opening
 from .tree import PUMP
 
 # a block takes the pump's whole delivery within this [Pa] above its working pressure
@@ -17,21 +17,33 @@ _ROUNDING = 1e-9
 
 
 class _Block(Opening):
-    """A block on the line with all that hangs on it.
+    """A block on the line with all that hangs on it: shut until the pressure there reaches its working pressure.
 
-    fed   [(block, m³ through this one for an own cycle of that)], this one first
+    rate  of its opening from then on; 0: it never moves
+    fed    [(block, m³ through this one for an own cycle of that)], this one first
     """
 
     def __init__(self, block, cell, rate, fed):
-        Opening.__init__(self, cell, rate, block["fires_bar"] * 1e5)
-        self.name, self.fed, self.began = block["id"], fed, None
+        Opening.__init__(self, cell, 0.0, block["fires_bar"] * 1e5)
+        self.name, self.fed, self.began, self.full_rate = block["id"], fed, None, rate
+
+    def part(self, before, after, _dt):
+        """The part of the step after which it begins to move; None where it does not, or moves already."""
+        before, after = before[self.cell], after[self.cell]
+        if self.began is not None or not before < self.opens <= after:
+            return None
+        return (self.opens - before) / (after - before)
+
+    def settle(self, after):
+        """The step ends at its working pressure."""
+        after[self.cell] = max(after[self.cell], self.opens)
 
     def move(self, cycle, before, after, dt):
         """Follow one step; own cycles completed in it are told, at the time when their volume had passed."""
         flow, passed = self.flow(after), self.passed
         Opening.move(self, cycle, before, after, dt)
-        if flow > 0 and self.began is None:
-            self.began = crossing(cycle.now, before[self.cell], after[self.cell], self.opens, dt)
+        if self.began is None and self.full_rate and after[self.cell] >= self.opens:
+            self.began, self.rate = cycle.now + dt, self.full_rate
         for name, volume in self.fed:
             for turn in range(_turns(passed, volume) + 1, _turns(self.passed, volume) + 1):
                 cycle.tell("device dosed", name, cycle.now + max(turn * volume - passed, 0.0) / flow)
@@ -71,6 +83,7 @@ def run(document, _doses, at_c, cycles, end_s, settings, faults):
     cycle = Cycle(document, Grid(document, at_c, 1, faults.get("blocked", ())), [], [], faults)
     moving = _blocks_on_line(document, cycle)
     cycle.add(moving)
+    cycle.stops = moving
     switch = ([one for one in document["switches"] if one.get("counts")] or [None])[0]
     goal, trips, before = _goal(moving, switch, faults), [], cycle.held()
     cycle.tell("pump on", PUMP)
