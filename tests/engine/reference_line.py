@@ -23,7 +23,7 @@ def flow_at(document, t_c):
 class Line:
     """The line in pieces: arrays over the pieces (up, down, bore, length) and over the nodes."""
 
-    def __init__(self, document, t_c, pieces_on_longest):
+    def __init__(self, document, t_c, pieces_on_longest, blocked=()):
         self.tau, self.k, self.n, self.bulk, self.phi = flow_at(document, t_c)
         reach, place, up, down, bore, length, swell = {"pump": 0.0}, {"pump": 0}, [], [], [], [], []
         waiting, ordered = list(document["sections"]), []
@@ -33,7 +33,11 @@ class Line:
             ordered.append(ready)
             waiting.remove(ready)
         longest = max(reach.values()) / pieces_on_longest
+        shut = set()
         for one in ordered:
+            if one["id"] in blocked or one["from"] in shut:
+                shut.add(one["to"])
+                continue
             count, at = max(1, math.ceil(one["length_m"] / longest - 1e-9)), place[one["from"]]
             for _ in range(count):
                 up.append(at)
@@ -43,7 +47,7 @@ class Line:
                 length.append(one["length_m"] / count)
                 swell.append(one.get("expansion_cm3_per_m_per_100bar", 0) * 1e-6 / (100 * BAR) * length[-1])
             place[one["to"]] = at
-        self.place, self.up, self.down = place, np.array(up), np.array(down)
+        self.place, self.up, self.down = place, np.array(up, int), np.array(down, int)
         self.bore, self.length = np.array(bore), np.array(length)
         size = len(down) + 1
         half = np.pi / 4 * self.bore ** 2 * self.length / 2
@@ -62,41 +66,94 @@ class Line:
         wall = np.maximum(wall, 1e-30)
         return np.sign(drop) * np.pi * (self.bore / 2) ** 3 * self.k ** -m * sheared ** (m + 1) * shape / wall ** 3
 
-    def slope(self, p, source):
-        """dp/dt; source: m³/s into every node from outside."""
-        flow = self.flows(p)
-        net = source.copy()
+    def net(self, p, source):
+        """m³/s that stays at every node."""
+        flow, net = self.flows(p), source.copy()
         np.add.at(net, self.down, flow)
         np.add.at(net, self.up, -flow)
-        return net / (self.volume * (1 / self.bulk + self.phi * P0 / (p + P0) ** 2) + self.swell)
+        return net
+
+    def slope(self, p, source, pump_air=0.0):
+        """dp/dt; source: m³/s into every node from outside; pump_air: free air added to the pump's node, m³ at rest."""
+        net = self.net(p, source)
+        air = self.volume * self.phi
+        air[0] += pump_air
+        return net / (self.volume / self.bulk + air * P0 / (p + P0) ** 2 + self.swell)
 
 
 class Run:
     """One cycle from rest: the pump runs until the first switch trips, then the line vents until everything has reset."""
 
-    def __init__(self, document, doses, t_c, pieces_on_longest=12, rtol=1e-6):
-        self.rtol = rtol
-        self.line = Line(document, t_c, pieces_on_longest)
-        self.delivery = document["pump"]["delivery_cm3_min"] / 60e6
-        self.relief = document["pump"]["relief_bar"] * BAR
+    def __init__(self, document, doses, t_c, pieces_on_longest=12, rtol=1e-6, faults=None):
+        self.rtol, faults = rtol, faults or {}
+        document = dict(document, lubricant=dict(document["lubricant"]))
+        document["lubricant"]["air_fraction"] = faults.get("air", document["lubricant"]["air_fraction"])
+        self.line = Line(document, t_c, pieces_on_longest, faults.get("blocked", ()))
+        self.delivery = document["pump"]["delivery_cm3_min"] / 60e6 * faults.get("pump", 1)
+        self.relief = faults.get("relief", document["pump"]["relief_bar"]) * BAR
+        self.dry_at = faults["empty"] * 1e-3 / self.delivery if "empty" in faults else np.inf
+        self.leak = np.zeros(len(self.line.volume))
+        for node, rate in faults.get("leaks", ()):
+            if node in self.line.place:
+                self.leak[self.line.place[node]] += rate / 60e6 / BAR
         self.vent_rate = document.get("vent_valve", {}).get("flow_cm3_min_per_bar", 0) / 60e6 / BAR
-        self.switches = [{"node": self.line.place[one["at"]], "trips": one["trips_bar"] * BAR, "resets": one["resets_bar"] * BAR}
+        trips = {one["id"]: one["trips_bar"] for one in document["switches"]}
+        trips.update({name: np.inf if bar is None else bar for name, bar in faults.get("trips", {}).items()})
+        self.switches = [{"node": self.line.place.get(one["at"]), "trips": trips[one["id"]] * BAR, "resets": one["resets_bar"] * BAR}
                          for one in document["switches"]]
         self.devices = [{"node": self.line.place[one["at"]], "fires": one["fires_bar"] * BAR, "resets": one["resets_bar"] * BAR,
                          "stroke": one.get("stroke_s", 1.0), "dose": doses[one["id"]] * 1e-6, "state": "ready"}
-                        for one in document["devices"]]
+                        for one in document["devices"]
+                        if one["at"] in self.line.place and one["id"] not in faults.get("devices", ())]
         self.now, self.p = 0.0, np.zeros(len(self.line.volume))
 
     def trip_time(self, longest_s=20000.0):
         """Seconds from pump on until the first switch trips; None where the relief pressure is reached first."""
         node, trips = self.switches[0]["node"], self.switches[0]["trips"]
+        reachable = node is not None and math.isfinite(trips)
+        if not self.line.volume[0]:  # no pipe is left: the pump's node takes at once what its leaks let through
+            return 0.0 if node == 0 and min(self.relief, self.delivery / max(self.leak[0], 1e-30)) >= trips else None
         while self.now < longest_s:
-            self._on(longest_s, [(node, trips, 1), (0, self.relief, 1)], pumping=True)
-            if self.p[node] >= trips * (1 - 1e-7):
+            self._on(longest_s, [(node, trips, 1)] * reachable + [(0, self.relief, 1)], pumping=True)
+            if reachable and self.p[node] >= trips * (1 - 1e-7):
                 return self.now
             if self.p[0] >= self.relief * (1 - 1e-7):
                 return None
         return None
+
+    def fed_time(self, longest_s=20000.0):
+        """Seconds from pump on until the last device has completed its stroke; None where the relief pressure is reached first."""
+        while self.now < longest_s:
+            if all(one["state"] == "dosed" for one in self.devices if one["dose"] > 0):
+                return self.now
+            self._on(longest_s, [(0, self.relief, 1)], pumping=True)
+            if self.p[0] >= self.relief * (1 - 1e-7):
+                return None
+        return None
+
+    def count_times(self, at, fires_bar, volume_cm3, longest_s=20000.0):
+        """(seconds from pump on until a block at a place begins to move, and until so much has passed it).
+
+        From then on the block takes whatever keeps its place at its working pressure. None, None: never.
+        """
+        node, fires = self.line.place[at], fires_bar * BAR
+        self._on(longest_s, [(node, fires, 1), (0, self.relief, 1)], pumping=True)
+        if self.p[node] < fires * (1 - 1e-7):
+            return None, None
+
+        def slope(_, state):
+            source = -self.leak * state[:-1]
+            source[0] += self.delivery
+            net = self.line.net(state[:-1], source)
+            rate = self.line.slope(state[:-1], source)
+            rate[node] = 0.0
+            return np.append(rate, net[node] * BAR * 1e6)
+
+        def passed(_, state):
+            return state[-1] / BAR - volume_cm3
+        passed.terminal = True
+        part = solve_ivp(slope, (self.now, longest_s), np.append(self.p, 0.0), method="BDF", rtol=self.rtol, atol=50.0, events=[passed])
+        return self.now, part.t[-1]
 
     def vent_time(self, longest_s=20000.0):
         """Seconds from opening the vent, after trip_time, until every device has reset and the switch has returned."""
@@ -117,14 +174,16 @@ class Run:
         for one in self.devices:
             if one["state"] == "dosing":
                 taken[one["node"]] += one["dose"] / one["stroke"]
-        until = min([one["end"] for one in self.devices if one["state"] == "dosing"] + [longest_s])
+        until = min([one["end"] for one in self.devices if one["state"] == "dosing"] + [longest_s]
+                    + ([self.dry_at] if pumping and self.now < self.dry_at else []))
+        dry = pumping and self.now >= self.dry_at
         watched = watched + [(one["node"], one["fires"], 1) for one in self.devices if one["state"] == "ready"]
         watched += [(one["node"], one["resets"], -1) for one in self.devices if one["state"] == "dosed"]
 
-        def slope(_, p):
-            source = -taken
-            source[0] += self.delivery if pumping else -self.vent_rate * p[0]
-            rate = self.line.slope(p, source)
+        def slope(now, p):
+            source = -taken - self.leak * p
+            source[0] += self.delivery * (P0 / (p[0] + P0) if dry else 1) if pumping else -self.vent_rate * p[0]
+            rate = self.line.slope(p, source, self.delivery * (now - self.dry_at) if dry else 0.0)
             if not pumping and not self.vent_rate:
                 rate[0] = 0.0
             return rate

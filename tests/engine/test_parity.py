@@ -83,6 +83,14 @@ def test_traces_are_alike(phone):
     assert differences(here, there) == [] and max(balances) < 0.005
 
 
+@pytest.mark.parametrize("faults", [["leak=pump:0.02", "air=0.03", "empty=0.02"], ["pump=0.5", "vent=0.1", "blocked=S2"],
+                                    ["contact=W1"], ["relief=60", "leak=N1"]])
+def test_faulted_traces_are_alike(phone, faults):
+    here, there = both(phone, {"do": "simulate", "document": random_system(12231, 6), "faults": faults, "limit_s": 900})
+    balances = [trace.pop("balance_error", 0) for trace in (here, there)]
+    assert differences(here, there) == [] and max(balances) < 0.005
+
+
 def test_the_comparison_sees_a_difference():
     assert differences({"a": [1.0, "x"]}, {"a": [1.0 + 1e-8, "x"]}) and differences("a", "b") and differences(True, 1)
     assert not differences([1.0], [1.0 + 1e-12])

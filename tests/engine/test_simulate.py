@@ -6,22 +6,13 @@ import pytest
 from webapp.engine.grid import PARTS_PA
 from webapp.engine.simulate import moments, simulate
 
+from .faulted import stated_system
 from .reference_line import Run
-from .systems import FLOW, plain_system, random_system
+from .systems import plain_system, random_system
 
 # of the seeds 3060 to 3099 those whose line vents far enough, so that there is a reset time to compare
 COMPLETING = (3060, 3061, 3062, 3063, 3065, 3066, 3067, 3069, 3071, 3072, 3073, 3074, 3075, 3076, 3077, 3078, 3079, 3080, 3081,
               3082, 3085, 3086, 3088, 3090, 3091, 3092, 3094, 3095, 3098, 3099)
-
-
-def stated_system(seed, most_points=8):
-    """A system whose grease is stated in full, and the doses of its devices at their most."""
-    document = random_system(seed, most_points)
-    if document["lubricant"]["nlgi"] == "oil":
-        document["lubricant"]["nlgi"] = "1"
-    document["lubricant"] = dict(FLOW, **document["lubricant"])
-    feeds = Counter(point["device"] for point in document["points"])
-    return document, {device["id"]: device["output_max_cm3"] * feeds[device["id"]] for device in document["devices"]}
 
 
 def events_of(trace, what):

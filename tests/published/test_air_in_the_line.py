@@ -9,7 +9,6 @@ from tests.published.test_printed_figures import printed
 from webapp.engine import build
 from webapp.engine.grid import ATMOSPHERE_PA, Grid
 from webapp.engine.line import volume
-from webapp.engine.lubricant import lubricant_at
 
 LIQUID_MPA = 1500
 
@@ -25,7 +24,7 @@ def test_volume_to_press_in_is_the_printed_one_and_the_liquid_in_the_air_s_place
 @pytest.mark.parametrize("air, bar, modulus_gpa, source, status", MODULUS)
 def test_stiffness_in_the_simulation_is_the_printed_one_within_the_share_of_air(air, bar, modulus_gpa, source, status):
     document = line_of([(50, 10, 0)], bulk_modulus_mpa=LIQUID_MPA, air_fraction=air)
-    grid = Grid(document, lubricant_at(document["lubricant"], 25))
+    grid = Grid(document, 25)
     gauge, step = bar * 1e5 - ATMOSPHERE_PA, 100.0
     more, less = [grid.stored([gauge + change] * len(grid.parent)) for change in (step, -step)]
     stiffness = volume(document)["value"] * 1e-6 * 2 * step / (more - less)

@@ -57,6 +57,18 @@ def test_a_kind_that_is_not_worked_yet_says_so_and_exits_2(file):
     assert done.exit_code == 2 and "not worked yet" in json.loads(done.stdout)["findings"][0]["says"]
 
 
+def test_faults_are_simulated_several_at_a_time(file):
+    healthy, ill = (json.loads(run("simulate", file, *more).stdout)
+                    for more in ((), ("--fault", "pump=0.5", "--fault", "air=0.03")))
+    assert ill["trip_s"][0] > 2 * healthy["trip_s"][0]
+
+
+def test_a_fault_that_cannot_be_tried_is_one_sentence_and_exit_2(file):
+    done = run("simulate", file, "--fault", "leak=nowhere:1")
+    assert done.exit_code == 2 and done.stdout == ""
+    assert done.stderr.startswith("Error: leak=nowhere:1 cannot be tried.") and done.stderr.count("\n") == 1
+
+
 @pytest.mark.parametrize("typed", ["{", "[1, 2", "\x00"])
 def test_what_is_no_document_is_one_sentence_on_standard_error(typed):
     done = run("calculate", "-", typed=typed)

@@ -6,6 +6,7 @@ import click
 
 from ..documents import NoDocument, read_document
 from ..engine import bridge
+from ..engine.faults import FORMS
 from ..engine.sentences import LANGUAGES
 from ..engine.text import READERS
 from ..phone_engine import NoInterpreter, PhoneEngine
@@ -67,15 +68,22 @@ def calculate(file, units, language, machine):
 @click.option("--at", "at_c", type=click.FloatRange(-70, 250), metavar="C", help="Temperature in °C; usually the usual one.")
 @click.option("--cycles", type=click.IntRange(1, 100), default=1, show_default=True, help="Cycles of one event.")
 @click.option("--limit", "limit_s", type=click.FloatRange(0.1, 1e7), metavar="S", help="End a build-up after S seconds.")
+@click.option("--fault", "faults", multiple=True, metavar="NAME=VALUE",
+              help="A fault to try, more than once for several: %s." % "; ".join("%s=%s" % form for form in FORMS))
 @click.option("--svg", is_flag=True, help="Print the picture instead of the trace.")
 @_units
-def simulate(file, at_c, cycles, limit_s, svg, units):
+def simulate(file, at_c, cycles, limit_s, faults, svg, units):
     """Simulate one event of the system in FILE (JSON or YAML; - for standard input) and print the trace as JSON.
 
-    Exit code 2: the document cannot be worked; its findings are printed. Exit code 1: the file cannot be read.
+    Exit code 2: the document cannot be worked, its findings are printed; or a fault cannot be tried, which one sentence says.
+    Exit code 1: the file cannot be read.
     """
     document = _document(file)
-    trace = _ask({"do": "simulate", "document": document, "at_c": at_c, "cycles": cycles, "limit_s": limit_s, "units": units})
+    trace = _ask({"do": "simulate", "document": document, "at_c": at_c, "cycles": cycles, "limit_s": limit_s,
+                  "faults": faults, "units": units})
+    if "time_s" not in trace and trace["findings"][0]["where"] == "faults":
+        click.echo("Error: %(says)s %(do)s" % trace["findings"][0], err=True)
+        sys.exit(_CANNOT_BE_WORKED)
     if "time_s" not in trace:
         _print(trace)
         sys.exit(_CANNOT_BE_WORKED)

@@ -29,13 +29,17 @@ def _check(request):
 
 
 def _simulate(request):
-    """A trace with the doses and settings that the system is worked out to need."""
+    """A trace with the doses and settings that the system is worked out to need, under the `faults` typed as NAME=VALUE."""
+    from .faults import read
     from .simulate import simulate
     document = request["document"]
     worked = work(document, True)
     if "build" not in worked:
         return present(worked, *_reader(request))
     document = fitting(document)
+    faults, findings = read(document, request.get("faults") or [])
+    if findings:
+        return present({"findings": findings}, *_reader(request))
     at_c = request.get("at_c")
     limit = worked["build"].get("time_limit") or worked["build"].get("window") or worked["interval"].get("run_time") or {}
     settings = {"time_limit": limit.get("value"), "vent": (worked.get("vent", {}).get("time") or {}).get("value")}
@@ -43,7 +47,7 @@ def _simulate(request):
     if cycles == 1:
         settings["vent"] = None
     return simulate(document, doses_from(document, worked), document["ambient"]["usual_c"] if at_c is None else at_c,
-                    cycles, request.get("limit_s"), settings)
+                    cycles, request.get("limit_s"), settings, faults)
 
 
 def _diagram(request):

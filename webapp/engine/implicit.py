@@ -6,13 +6,15 @@ _CLOSE_PA = 1000.0
 _MOST_ROUNDS = 60
 
 
-def step(grid, old, guess, dt, taken, inflow, vent):
+def step(grid, old, guess, dt, taken, feed, inflow, openings, at_rest):
     """Pressures [Pa] after dt [s], or None where Newton did not close.
 
-    old      pressures before; guess: where Newton starts
-    taken    m³ taken from each cell during the step
-    inflow   m³/s into the pump's cell
-    vent     m³/(s·Pa) out of the pump's cell; None: shut; 0: wide open (the pump's cell at rest)
+    old       pressures before; guess: where Newton starts
+    taken     m³ taken from each cell during the step
+    inflow    m³/s into the cell `feed`
+    openings  what leaves by pressure: (cell, m³/(s·Pa), gauge pressure from which on it flows [Pa]; 0: a hole, through
+              which it comes back as well)
+    at_rest   True: the first cell is held at rest, a vent wide open
     """
     parent, wall, carry = grid.parent, grid.wall, grid.carry
     soft, air, room, tau_y, m = grid.soft, grid.air, grid.room, grid.yield_pa, grid.exponent
@@ -31,10 +33,11 @@ def step(grid, old, guess, dt, taken, inflow, vent):
             else:
                 diagonal[i] = soft[i] + room[i] * CAVITY_PER_PA
                 right[i] = held[i] - grid.stored_in(i, pi_)
-        right[0] += inflow * dt
-        if vent:
-            diagonal[0] += vent * dt
-            right[0] -= vent * dt * p[0]
+        right[feed] += inflow * dt
+        for cell, rate, opens in openings:
+            if not opens or p[cell] > opens:
+                diagonal[cell] += rate * dt
+                right[cell] -= rate * dt * (p[cell] - opens)
         for i in range(n - 1, 0, -1):
             up = parent[i]
             drop = p[up] - p[i]
@@ -53,13 +56,13 @@ def step(grid, old, guess, dt, taken, inflow, vent):
                 right[up] += g * right[i] / di
             else:
                 tie[i] = 0.0
-        worst = _update(p, diagonal, right, tie, parent, vent == 0)
+        worst = _update(p, diagonal, right, tie, parent, at_rest)
         if worst < _CLOSE_PA:
             return p
     return None
 
 
-def _update(p, diagonal, right, tie, parent, held_at_rest):
+def _update(p, diagonal, right, tie, parent, at_rest):
     """Apply one Newton round from the pump outwards; returns the greatest change [Pa]."""
     change = [0.0] * len(p)
     worst = 0.0
@@ -67,7 +70,7 @@ def _update(p, diagonal, right, tie, parent, held_at_rest):
         if i:
             x = (right[i] + tie[i] * change[parent[i]]) / diagonal[i]
         else:
-            x = -p[0] if held_at_rest else right[0] / diagonal[0]
+            x = -p[0] if at_rest else right[0] / diagonal[0]
         change[i] = x
         size = x if x > 0 else -x
         if size > worst:

@@ -1,12 +1,21 @@
-"""The cycle simulated: the pump fills the line, devices dose, switches trip, the line vents. One line, one temperature.
+"""Whole events simulated: the pump fills the line, devices dose, switches trip, the line vents; each kind of system in its way.
 
 The model: at every cell C dp/dt = inflow - outflow - doses, C = V (1/K + phi p0/(p+p0)²) + wall expansion, Herschel-Bulkley
-flow between cells. The line starts at rest at zero pressure (the first cycle after a standstill: the slow, so the safe
-case). With two switches the first stops the pump and the vent opens when the second has tripped as well.
+flow between cells. The line starts at rest at zero pressure (the first cycle after a standstill: the slow, so the safe case).
+
+single-line   `doses` {device: cm³ from the line in a cycle}. `trip_s`: one a cycle, from pump on until the first switch trips.
+              With two switches the first stops the pump and the vent opens when the second has tripped as well.
+dual-line     `doses` {"A": {device: cm³ in the half of line A}, "B": ...}. `trip_s`: two a cycle, A then B, each from the moment
+              when the line gets the pump. `pressure_bar` is line A, `pressure_b_bar` line B; events carry their `line`;
+              `delivered_by_line`. A device's side moves only when its other side has reset.
+time-only     `doses` as single-line. `trip_s` [None] a cycle; `fed_s`: from pump on until the last device has completed its
+              stroke, None where one never does. limit_s is the run time; without it the pump stops when all are fed.
+progressive   `doses` is not used: the outlets say it. `trip_s`: from pump on until the cycle switch counts, then from count to
+              count, the pump running on. `delivered_cm3` is what went through each block; `working_s`: when the first block
+              begins to move. Without a cycle switch the first block is counted; one on a further block counts that block's
+              own cycles. The line does not vent: after the last count the pump stops.
 """
-from .cycle import Cycle
-from .grid import Grid
-from .lubricant import lubricant_at
+from .cycle import delivered
 
 MOST_SAMPLES = 160
 _PA = 1e5
@@ -20,33 +29,44 @@ def longest_limit(document):
     return max([entry["max_s"] for entry in ranges] or [7200])
 
 
-def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None):
-    """Run one event of `cycles` cycles at the temperature at_c [°C]; returns a `trace/1` document without texts.
+def _runner(kind):
+    """What runs a system of a kind; imported when it is asked for, since the phone compiles each module as it comes."""
+    if kind == "dual-line":
+        from .dual_line import run
+    elif kind == "time-only":
+        from .time_only import run
+    elif kind == "progressive":
+        from .progressive import run
+    else:
+        from .single_line import run
+    return run
 
-    doses      device id -> cm³ that the device takes from the line in a cycle
+
+def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None, faults=None):
+    """Run one event of `cycles` cycles at the ambient temperature at_c [°C]; returns a `trace/1` document without texts.
+
+    doses      what devices take from the line, by kind as above
     limit_s    the controller ends a build-up here [s]; None: it runs until the switch trips, the relief pressure is
                reached or the controller's longest limit has passed
     settings   {"time_limit", "vent"} [s]: where the recommended limit went by is marked by a `fault`; the vent between
                cycles lasts that long. Without: the vent lasts until everything has reset
+    faults     plain numbers, as faults.read gives them; None: a good day
     """
-    settings = settings or {}
-    grid = Grid(document, lubricant_at(document["lubricant"], at_c))
-    cycle = Cycle(document, grid, doses)
-    end = limit_s or longest_limit(document)
-    trips, errors = [], []
-    for number in range(cycles):
-        trips.append(cycle.build(end, settings.get("time_limit")))
-        errors.append(cycle.balance_error)
-        if cycle.why:
-            break
-        cycle.vent(settings.get("vent"), last=number == cycles - 1)
-        if cycle.why:
-            break
+    faults = faults or {}
+    if faults:
+        from .faults import applied
+        document = applied(document, faults)
+    settings = dict(settings or {}, limit=limit_s)
+    run = _runner(document.get("kind"))
+    cycle, found = run(document, doses, at_c, cycles, limit_s or longest_limit(document), settings, faults)
+    trace = {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
+             "events": _in_order(cycle.events), "delivered_cm3": delivered(cycle.devices), "balance_error": cycle.balance_error,
+             "completed": not cycle.why, "why": cycle.why}
     states = _thinned(cycle.states)
-    return {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
-            "pressure_bar": {node: [state[cell] / _PA for state in states] for node, cell in grid.cell_of.items()},
-            "events": _in_order(cycle.events), "delivered_cm3": cycle.delivered(), "trip_s": trips, "balance_error": max(errors),
-            "completed": not cycle.why, "why": cycle.why}
+    for name, places in zip(("pressure_bar", "pressure_b_bar"), cycle.grid.places):
+        trace[name] = {node: [state[cell] / _PA for state in states] for node, cell in places.items()}
+    trace.update(found)
+    return trace
 
 
 def _in_order(events):
@@ -65,8 +85,8 @@ def _thinned(values):
 def moments(trace):
     """When what happened in the first cycle of a trace [s from pump on], None where it did not.
 
-    trips           [(switch id, time)] in the order in which they tripped
-    open            the vent opens
+    trips           [(switch id, time)] in the order in which they tripped; dual-line: both halves
+    open            the vent opens; dual-line: after the second half, when both lines are open
     returned        the last switch is back at rest
     devices_reset   the last device has reset
     ready           all of these
@@ -85,6 +105,6 @@ def moments(trace):
             out["returned"] = at
         elif what == "device reset" and seen_open:
             out["devices_reset"] = at
-    if trace["completed"]:
+    if trace["completed"] and out["open"] is not None:
         out["ready"] = max([at for at in (out["returned"], out["devices_reset"], out["open"]) if at is not None])
     return out

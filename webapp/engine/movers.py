@@ -1,0 +1,114 @@
+"""What moves on the line while pressure comes and goes: metering devices, switches, openings. SI throughout."""
+
+_PA = 1e5
+_CM3 = 1e-6
+READY, DOSING, DOSED = "ready", "dosing", "dosed"
+
+
+class Device:
+    """A metering device, or one side of one (`line`, `other`): starts at fires, takes its dose over its stroke, resets."""
+
+    def __init__(self, device, cell, dose_cm3, line=None):
+        self.name, self.cell, self.line, self.other = device["id"], cell, line, None
+        self.fires, self.resets = device["fires_bar"] * _PA, device["resets_bar"] * _PA
+        stroke = device.get("stroke_s")
+        self.stroke, self.dose = 1.0 if stroke is None else max(stroke, 0.01), dose_cm3 * _CM3
+        self.state, self.start, self.taken, self.given, self.pending = READY, 0.0, 0.0, 0.0, 0.0
+        self.strokes = 0
+
+    def share(self, end):
+        """m³ that the device takes up to the time `end`, beyond what it has taken."""
+        self.pending = 0.0
+        if self.state == DOSING:
+            self.pending = min(1.0, (end - self.start) / self.stroke) * self.dose - self.taken
+        return self.pending
+
+    def move(self, cycle, before, after, dt):
+        """Follow one step of the cycle, from the pressures before to those after."""
+        now, before, after = cycle.now, before[self.cell], after[self.cell]
+        if self.state == DOSING:
+            self.taken += self.pending
+            self.given += self.pending
+            end = self.start + self.stroke
+            if now + dt >= end:
+                self.state = DOSED
+                cycle.tell("device dosed", self.name, end, self.line)
+        if self.state == READY and after >= self.fires and (self.other is None or self.other.state == READY):
+            self.state, self.taken, self.strokes = DOSING, 0.0, self.strokes + 1
+            self.start = now + dt * (self.fires - before) / (after - before) if after > before else now + dt
+            self.start = max(self.start, now)
+        elif self.state == DOSED and after <= self.resets:
+            self.state = READY
+            at = max(crossing(now, before, after, self.resets, dt), self.start + self.stroke)
+            cycle.tell("device reset", self.name, at, self.line)
+
+
+class Level:
+    """A pressure [Pa] at a cell that a step may not pass: it is cut to end there where it goes beyond by more than `over`."""
+
+    def __init__(self, cell, pa, over=0.0):
+        self.cell, self.pa, self.over = cell, pa, over
+
+    def part(self, before, after, _dt):
+        """The part of a step after which it is reached; None where it is not."""
+        before, after = before[self.cell], after[self.cell]
+        if after < self.pa + self.over or before >= self.pa:
+            return None
+        return (self.pa - before) / (after - before)
+
+    def settle(self, after):
+        """The pressures of a step that was cut stay as they are: it may be cut again."""
+
+
+class Switch(Level):
+    """A pressure switch; `wrong`: its resting state is entered wrongly, so the controller reads it the other way round."""
+
+    says = "the first switch trips"
+
+    def __init__(self, switch, cell, wrong=False, line=None):
+        Level.__init__(self, cell, switch["trips_bar"] * _PA)
+        self.name, self.line, self.on, self.wrong = switch["id"], line, False, wrong
+        self.resets = switch["resets_bar"] * _PA
+
+    def done(self):
+        """True while the controller reads it as tripped."""
+        return self.on != self.wrong
+
+    def settle(self, after):
+        """A step that was cut to end at the trip ends there."""
+        after[self.cell] = max(after[self.cell], self.pa)
+
+    def move(self, cycle, before, after, dt):
+        """Follow one step of the cycle, from the pressures before to those after."""
+        before, after = before[self.cell], after[self.cell]
+        level = self.resets if self.on else self.pa
+        if after <= level if self.on else after >= level:
+            self.on = not self.on
+            cycle.tell("switch tripped" if self.done() else "switch returned", self.name,
+                       crossing(cycle.now, before, after, level, dt), self.line)
+
+
+class Opening:
+    """Where lubricant leaves: flow = rate · (pressure − opens), none below; a hole opens at 0 and lets back in as well.
+
+    rate [m³/(s·Pa)], opens [Pa]
+    """
+
+    def __init__(self, cell, rate, opens=0.0):
+        self.cell, self.rate, self.opens, self.passed = cell, rate, opens, 0.0
+
+    def flow(self, after):
+        """m³/s at the pressures of a step's end."""
+        over = after[self.cell] - self.opens
+        return self.rate * (max(over, 0.0) if self.opens else over)
+
+    def move(self, _cycle, _before, after, dt):
+        """Follow one step of the cycle."""
+        self.passed += self.flow(after) * dt
+
+
+def crossing(now, before, after, level, dt):
+    """When the pressure crossed the level within a step."""
+    if before == after:
+        return now + dt
+    return now + dt * min(1.0, max(0.0, (level - before) / (after - before)))
