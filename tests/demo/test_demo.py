@@ -153,14 +153,13 @@ def test_the_trimmer_has_an_outlet_that_feeds_nothing():
     assert [(one["id"], one["where"]) for one in found if one["severity"] != "note"] == [("check.idle_outlet", "devices[1].outlets[5]")]
 
 
-def test_the_stacker_was_timed_too_mild_for_winter():
+def test_the_stacker_vents_with_little_to_spare_on_the_coldest_morning():
     found = worked(plant_kinds.stacker())
-    assert [one["id"] for one in found["findings"] if one["severity"] == "stop"] == []
-    assert "limit.winter" in [one["id"] for one in found["findings"]]
-    assert found["build"]["time_limit"]["value"] < found["build"]["time_coldest_a"]["value"]
+    assert [one["id"] for one in found["findings"] if one["severity"] != "note"] == ["line.nearly_locked"]
+    assert found["line"]["resets_at_coldest"]["value"] is True
 
 
 def test_the_band_resaw_must_run_longer_than_its_controller_can_be_told():
     found = worked(plant_kinds.resaw())["findings"]
-    assert [one["id"] for one in found if one["severity"] == "stop"] == ["timed.out_of_range"]
+    assert "timed.out_of_range" in [one["id"] for one in found if one["severity"] == "stop"]
     assert "timed.unconfirmed" in [one["id"] for one in found]

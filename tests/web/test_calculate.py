@@ -52,9 +52,16 @@ def test_us_units_are_followed(file):
     assert json.loads(run("calculate", file, "--units", "us").stdout)["line"]["drop_usual"]["shown"].endswith(" psi")
 
 
-def test_a_kind_that_is_not_worked_yet_says_so_and_exits_2(file):
+def test_a_kind_that_lacks_what_it_needs_says_where_and_exits_2(file):
     done = run("calculate", "-", typed=json.dumps(dict(plant.head_rig(), kind="dual-line")))
-    assert done.exit_code == 2 and "not worked yet" in json.loads(done.stdout)["findings"][0]["says"]
+    found = json.loads(done.stdout)["findings"]
+    assert done.exit_code == 2 and (found[0]["where"], found[0]["id"]) == ("points[0].side", "check.missing")
+
+
+@pytest.mark.parametrize("system", plant.systems()[4:], ids=lambda one: one["kind"])
+def test_every_kind_is_worked(system):
+    done = run("calculate", "-", typed=json.dumps(system))
+    assert done.exit_code == 0 and json.loads(done.stdout)["settings"]
 
 
 def test_faults_are_simulated_several_at_a_time(file):

@@ -8,6 +8,10 @@ from .fit import fit
 from .vented import Vented
 
 
+# a run is looked at no longer than this, whatever the controller accepts
+_LONGEST_S = 7200
+
+
 class Timed(Vented):
     """A time-only system."""
 
@@ -25,7 +29,8 @@ class Timed(Vented):
 
     def _simulate_run(self):
         """First how long the last device takes at the coldest, then the whole run at the usual temperature."""
-        self.simulate("fed", self.taken)
+        controller = dict(self.document["controller"], time_limit={"min_s": 0, "max_s": _LONGEST_S, "step_s": 1})
+        self.simulate("fed", self.taken, None, dict(self.document, controller=controller))
         self.fed_s = self.traces["fed"]["fed_s"][0]
         self.simulate("usual", self.taken, self._run_s())
 

@@ -32,7 +32,7 @@ ENGLISH = {
                             "Use wider or shorter pipe or a softer lubricant, or check the firing pressures."),
     "timed.out_of_range": _say("The run time should be {wanted}; the controller accepts at most {largest}.",
                                "Shorten the build-up (stronger pump, smaller line, less air) or use a controller that runs longer."),
-    "timed.relief": _say("At {t} the pump reaches its relief pressure, {relief}, before its run time is over.",
+    "timed.relief": _say("The pump reaches its relief pressure, {relief}, before its run time is over.",
                          "It may, if the valve returns to the reservoir: look there for lubricant that comes back warm or full of air."),
     "timed.measured": _say("The last device was seen to move only after {measured}; predicted at the coldest are {predicted}.",
                            "The longer of the two is used. Look for air, a leak or a worn pump."),

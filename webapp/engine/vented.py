@@ -10,13 +10,16 @@ from .job import Job
 class Vented(Job):
     """A job whose cycles end with a vent."""
 
-    def simulate(self, when, doses, limit_s=None):
-        """Keep trace and moments of these doses at the temperature `when`, unless they are known already."""
+    def simulate(self, when, doses, limit_s=None, document=None):
+        """Keep trace and moments of these doses at the temperature `when`, unless they are known already.
+
+        document: another one than the job's own, that it may run longer than its controller lets it
+        """
         known = self.traces.get(when)
         if known and known["doses"] == doses and known.get("limit_s") == limit_s:
             return
         from .simulate import moments, simulate  # late: no figure needs it while somebody types
-        trace = simulate(self.document, doses, self.temperature(when), 1, limit_s)
+        trace = simulate(document or self.document, doses, self.temperature(when), 1, limit_s)
         trace["doses"] = doses
         if limit_s is not None:
             trace["limit_s"] = limit_s
