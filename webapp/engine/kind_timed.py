@@ -94,6 +94,8 @@ class Timed(Vented):
         return out
 
     def _not_fed(self, trace):
+        if trace["fed_s"][0] is None and self.fed_s is not None and self._run()[0]["value"] < self.fed_s:
+            return []  # the run is too short, which its limit's finding says
         t = ("t", given(trace["at_c"], "°C", "temperature"))
         if trace["fed_s"][0] is None:
             return [finding("stop", "devices", "timed.never_fed", [t, ("why", trace["why"])])]

@@ -113,7 +113,7 @@ def _what(document, units):
     if kind == TIMED:
         what.update(moment=lambda trace: trace["fed_s"][0], event="the last device is fed", never="not all are fed", says="picture.timed")
     elif kind == DUAL:
-        what.update(curves=lambda trace: (trace["pressure_bar"][far], trace["pressure_b_bar"][far]), names=("line A, far end", "line B, far end"),
+        what.update(curves=lambda trace: (trace["pressure_bar"][far], trace["pressure_b_bar"][far]), names=("line A", "line B"),
                     event="line A trips, then line B", says="picture.dual")
     what.update(limits=limits, level=level, acts=acts)
     return what
