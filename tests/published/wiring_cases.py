@@ -45,13 +45,13 @@ PRINTED = (
     _cable("longest run, 1.5 mm²", "5.000", PERCENT, 24, 5, 9.023, 1.5, 20, LIMIT),
     _cable("longest run, 2.5 mm²", "5.000", PERCENT, 24, 5, 15.038, 2.5, 20, LIMIT),
     _cable("longest run, 4 mm²", "5.000", PERCENT, 24, 5, 24.242, 4, 20, LIMIT),
-    Printed("copper at 60 °C", "electrical.resistance_factor", {"t_c": 60}, "1.1572", WARM, WORKED),
+    Printed("copper at 60 °C", "conductors.resistance_factor", {"t_c": 60}, "1.1572", WARM, WORKED),
 
-    Printed("AWG 36", "electrical.awg_diameter", {"number": 36}, "0.1270", GAUGE, PUBLISHED),
-    Printed("AWG 0000", "electrical.awg_diameter", {"number": -3}, "11.684", GAUGE, PUBLISHED),
-    *(Printed("diameter of AWG %d" % number, "electrical.awg_diameter", {"number": number}, diameter, GAUGE, WORKED)
+    Printed("AWG 36", "conductors.awg_diameter", {"number": 36}, "0.1270", GAUGE, PUBLISHED),
+    Printed("AWG 0000", "conductors.awg_diameter", {"number": -3}, "11.684", GAUGE, PUBLISHED),
+    *(Printed("diameter of AWG %d" % number, "conductors.awg_diameter", {"number": number}, diameter, GAUGE, WORKED)
       for number, diameter, _ in _GAUGES),
-    *(Printed("area of AWG %d" % number, "electrical.awg_area", {"number": number}, area, GAUGE, WORKED)
+    *(Printed("area of AWG %d" % number, "conductors.awg_area", {"number": number}, area, GAUGE, WORKED)
       for number, _, area in _GAUGES),
     *(Printed("resistance of AWG %d" % number, "electrical.electrical", _wired(24, 5, cable_m=20, awg=number), printed, COPPER,
               WORKED, (0, "voltage_drop", "inputs", "r20", "value")) for number, printed in ((14, "8.285"), (18, "20.948"))),

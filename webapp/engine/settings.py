@@ -2,6 +2,7 @@
 from collections import OrderedDict
 
 from .figure import given
+from .signals import alarm_reason, low_reason, machine_reason, unfitted_reason
 
 TIMING, SENSING, PROTECTION, SIGNALS = "Timing", "Sensing", "Protection", "Signals"
 OPEN, CLOSED = "normally open", "normally closed"
@@ -62,26 +63,25 @@ def _switches(document):
 def _protection(document, worked):
     low = document.get("low_level") or {}
     if not low.get("fitted"):
-        return [_setting(document, PROTECTION, "low_level", "not fitted", "text", "reason.low_unfitted")]
+        return [_setting(document, PROTECTION, "low_level", "not fitted", "text", *unfitted_reason(worked))]
     settings = [_setting(document, PROTECTION, "low_level", "fitted", "text", "reason.low_fitted"),
                 _setting(document, PROTECTION, "low_level_at_rest", low.get("contact") or OPEN, "text", "reason.low_rest")]
     action = low.get("on_low") or "stop pump"
-    reason = "reason.low_stop" if action == "stop pump" else "reason.low_warn"
-    left = given((document["pump"].get("low_level_l") or 0), "l", "left when the switch acts")
-    settings.append(_setting(document, PROTECTION, "on_low_level", action, "text", reason, [("left", left)]))
+    settings.append(_setting(document, PROTECTION, "on_low_level", action, "text",
+                             *low_reason(document, worked, action == "stop pump")))
     return settings
 
 
-def _signals(document):
+def _signals(document, worked):
     contact = document.get("machine_contact") or {}
     used = bool(contact.get("used"))
     settings = [_setting(document, SIGNALS, "machine_contact", "used" if used else "not used", "text",
-                         "reason.machine_used" if used else "reason.machine_unused")]
+                         *machine_reason(document, worked))]
     if used:
         settings.append(_setting(document, SIGNALS, "machine_contact_at_rest", contact.get("contact") or OPEN, "text",
                                  "reason.machine_rest"))
     settings.append(_setting(document, SIGNALS, "alarm_output", document.get("alarm_output") or "steady", "text",
-                             "reason.alarm"))
+                             *alarm_reason(worked)))
     return settings
 
 
@@ -90,4 +90,4 @@ def settings_of(document, worked):
     settings = _timing(document, worked)
     if len(document["switches"]) == 2:
         settings.insert(3, _second_limit(document, worked))
-    return settings + _switches(document) + _protection(document, worked) + _signals(document)
+    return settings + _switches(document) + _protection(document, worked) + _signals(document, worked)

@@ -3,7 +3,6 @@ from collections import OrderedDict
 
 from . import build, line
 from .check import check
-from .electrical import electrical
 from .figure import figure, given
 from .findings import finding, ordered
 from .fit import fit
@@ -11,8 +10,6 @@ from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends,
 from .line_findings import line_findings, lubricant_findings, sequence_findings
 from .needs import need_of
 from .ranges import step_at
-from .reservoir import hours_a_day, reservoir
-from .settings import settings_of
 
 DEFAULT_OVER_FEED = 2.0
 
@@ -32,6 +29,7 @@ def work(document, simulated=True, keep_traces=False):
     job = _Job(document, simulated)
     job.choose_interval()
     out.update(job.sections())
+    from .settings import settings_of  # late: no figure needs it while somebody types
     out["settings"] = settings_of(document, out)
     out["findings"] = ordered(findings + job.findings)
     if keep_traces and simulated:
@@ -156,14 +154,23 @@ class _Job:
         out["build"] = self._build()
         out["vent"] = self._vent()
         out["fit"] = self._fit()
-        out["electrical"], found = electrical(self.document)
-        self.findings += found
-        event_cm3 = sum(self.taken.values()) * self.choice.cycles
-        out["reservoir"], found = reservoir(self.document, event_cm3, out["interval"]["events_per_day"]["value"])
-        self.findings += found + lubricant_findings(self.document)
+        self._supply(out)
+        self.findings += lubricant_findings(self.document)
         out["measured"] = bool(self.build_runs)
         out["leading_point"] = self._leading_point()
         return out
+
+    def _supply(self, out):
+        """Wiring, reservoir and signals: what hangs on the line's figures without changing them."""
+        from .electrical import electrical  # late, like the two others: no figure needs them while somebody types
+        from .reservoir import reservoir
+        from .signals import signals
+        event_cm3 = sum([self.taken[device["id"]] for device in self.document["devices"]]) * self.choice.cycles
+        out["electrical"], wiring = electrical(self.document)
+        out["reservoir"], level = reservoir(self.document, event_cm3, out["interval"]["events_per_day"]["value"], self.choice.cycles,
+                                            self.build_volume["value"])
+        out["signals"], signs = signals(self.document, out)
+        self.findings += wiring + level + signs
 
     def _leading_point(self):
         """Name of the point that is fed closest to its need: the one that sets the pause."""
@@ -247,6 +254,7 @@ class _Job:
                        busy + [("pause", given(choice.pause, "s", "pause"))], "from start to start")
         cycles = figure(choice.cycles, "count", "cycles", [busy[0], self._waste()],
                         "least waste, then fewer cycles", method="chosen")
+        from .reservoir import hours_a_day
         hours = hours_a_day(self.document)
         events = figure(hours * 3600 / choice.event, "count", "hours * 3600 / event", [
             ("hours", given(hours, "h", "hours a day on which the interval runs")),
