@@ -171,16 +171,16 @@ def _options(rng, document):
 
 
 def _some(rng, **fields):
-    """About half of the fields; None stands for one that this system cannot have."""
-    return {name: value for name, value in fields.items() if value is not None and rng.random() < 0.5}
+    """About half of the fields."""
+    return {name: value for name, value in fields.items() if rng.random() < 0.5}
 
 
 def _wiring_and_signals(rng, document):
-    """Optional fields of supply, cables, contacts, low level, machine contact and alarm. A generator of its own: the rest stays."""
+    """Optional fields of supply, cables, contacts, machine contact and alarm, with a generator of their own: the rest stays."""
     pump, wiring = document["pump"], document.get("wiring")
     alternating = pump["supply_v"] == 230 and rng.random() < 0.8
-    pump.update(_some(rng, starting_current_a=round(pump["current_a"] * rng.uniform(1, 8), 1), not_drawn_l=rng.choice([0.1, 0.3, 0.6]),
-                      power_factor=rng.choice([0.6, 0.85])))
+    pump.update(_some(rng, starting_current_a=round(pump["current_a"] * rng.uniform(1, 8), 1),
+                      not_drawn_l=rng.choice([0.1, 0.3, 0.6]), power_factor=rng.choice([0.6, 0.85])))
     if alternating:
         pump["supply"] = "ac"
     if wiring:

@@ -1,4 +1,4 @@
-"""Cables: resistance of a conductor, voltage lost on the way out and back, the smallest size that would do, what a size carries."""
+"""Cables: resistance of a conductor, voltage lost out and back, the smallest size that would do, what a size carries."""
 from math import pi
 
 from .figure import figure, given
@@ -49,7 +49,8 @@ class Load:
             used = 1.0 if factor is None else factor
             self.formula, self.value = "(pump * pf + valve)", pump_a * used + valve_a
             self.inputs = [("pump", given(pump_a, "A", "pump on this cable", estimate)),
-                           ("valve", given(valve_a, "A", "valve on this cable")), ("pf", given(used, "1", "power factor of the pump", factor is None))]
+                           ("valve", given(valve_a, "A", "valve on this cable")),
+                           ("pf", given(used, "1", "power factor of the pump", factor is None))]
 
 
 class Cable:
@@ -96,7 +97,8 @@ class Cable:
         if standing:
             formula = "100 * (1 - supply / (supply + %s))" % self._formula(load)
             value = 100 * (1 - load.supply / (load.supply + lost))
-        return figure(value, "%", formula, self._inputs(load) + [("supply", given(load.supply, "V", "supply"))], self._source(load))
+        inputs = self._inputs(load) + [("supply", given(load.supply, "V", "supply"))]
+        return figure(value, "%", formula, inputs, self._source(load))
 
     def smallest(self, load, by_gauge=False):
         """Smallest conductor that keeps the loss within the limit, a figure [mm², or an AWG number]; None where none does."""

@@ -48,8 +48,10 @@ def _fuse(current):
 
 
 def _fuse_for_start(load, start, stands):
-    return figure(_next(max(1.25 * load, start["value"] / stands), FUSES), "A", "next_size(max(1.25 * load, start / stands), sizes)", [
-        ("load", given(load, "A", "continuous load")), ("start", given(start["value"], "A", "while the pump starts", start["estimate"])),
+    size = _next(max(1.25 * load, start["value"] / stands), FUSES)
+    return figure(size, "A", "next_size(max(1.25 * load, start / stands), sizes)", [
+        ("load", given(load, "A", "continuous load")),
+        ("start", given(start["value"], "A", "while the pump starts", start["estimate"])),
         ("stands", given(stands, "ratio", "times its rating that the fuse stands meanwhile", True)), _sizes(FUSES, "fuses")],
         FUSE_START, method="chosen")
 
@@ -99,10 +101,9 @@ def _ways(document, start):
         beside, means = (0, "pump") if alone else (valve, "pump and vent valve")
         running = Load(document, pump, beside, means)
         starting = Load(document, start["value"] - valve, beside, means + " while it starts", start["estimate"])
-        ways = [("voltage_drop", "wiring.conductor_mm2", cable, running, False),
-                ("voltage_drop", "pump.starting_current_a", cable, starting, True)]
+        ways = [("voltage_drop", "wiring.conductor_mm2", cable, running, False), ("voltage_drop", None, cable, starting, True)]
         if beside:
-            ways += [("vent_drop", None, cable, running, False), ("vent_drop", "vent_valve.current_a", cable, starting, True)]
+            ways += [("vent_drop", None, cable, running, False), ("vent_drop", None, cable, starting, True)]
     if alone:
         ways.append(("vent_drop", "wiring.vent_conductor_mm2", alone, Load(document, 0, valve, "vent valve"), False))
     return ways
@@ -113,12 +114,10 @@ def _voltages(document, start):
     figures, findings = {}, []
     for name, place, cable, load, starts in _ways(document, start):
         lost = cable.percent(load, starts)
-        figures[name + ("_start_percent" if starts else "_percent")] = lost
         if starts:
-            if lost["value"] > MOST_START_PERCENT[name]:
-                findings.append(_start_finding(name, place, lost, start))
+            figures[name + "_start_percent"] = lost
             continue
-        figures[name] = cable.volts(load)
+        figures[name], figures[name + "_percent"] = cable.volts(load), lost
         sizes = {"conductor": cable.smallest(load)}
         if cable.by_gauge:
             sizes["conductor_awg"] = cable.smallest(load, True)
@@ -140,57 +139,74 @@ def _drop_finding(name, place, lost, sizes):
     return finding("warn", place, "wiring.drop_size", values + [("size", size)])
 
 
-def _sure(start):
-    """A starting current that was entered warns; an estimate is a note."""
-    return "note" if start["estimate"] else "warn"
-
-
-def _start_finding(name, place, lost, start):
-    return finding(_sure(start), place, "wiring.%s_start" % name, [
-        ("drop", given(lost["value"], "%", "lost while the pump starts")), ("start", given(start["value"], "A", "while the pump starts")),
-        ("most", given(MOST_START_PERCENT[name], "%", "most that is usual"))])
-
-
 def _contact_findings(document, figures):
-    """Findings of relay and controller's contacts."""
-    controller, pump, start = document["controller"], document["pump"], figures["starting_current"]
-    load, carried = figures["current"]["value"], controller.get("outputs_a")
-    values = [("load", given(load, "A", "load")), ("start", given(start["value"], "A", "while the pump starts"))]
-    findings, rated = [], controller.get("outputs_rated_for")
+    """Findings of what switches pump and valve, but for the start."""
+    pump, findings = document["pump"], []
     if figures["relay_needed"]["value"]:
-        findings.append(finding("note", "controller.outputs_a", "wiring.relay", values + [
+        findings.append(finding("note", "controller.outputs_a", "wiring.relay", [
+            ("load", given(figures["current"]["value"], "A", "load")),
+            ("start", given(figures["starting_current"]["value"], "A", "while the pump starts")),
             ("relay", given(figures["relay_contact"]["value"], "A", "relay contact"))]))
-    elif carried is not None and rated != "motor" and start["value"] > carried:
-        severity = _sure(start) if rated == "resistive" else "note"
-        findings.append(finding(severity, "controller.outputs_a", "wiring.contact_start", values + [
-            ("carried", given(carried, "A", "the contacts carry")), ("rated", "resistive" if rated else "unknown")]))
     if pump.get("supply") != "ac" and pump["supply_v"] > ARC_ABOVE_V:
         findings.append(finding("note", "pump.supply", "wiring.arc", [("supply", given(pump["supply_v"], "V", "supply"))]))
     return findings
 
 
-def _fuse_findings(document, figures):
-    """Findings of the fuse in the supply, of that within the controller, and of the conductor that they protect."""
-    controller, wiring, start = document["controller"], document.get("wiring") or {}, figures["starting_current"]
-    load, stands = figures["current"]["value"], STANDS[wiring.get("fuse_kind") or "slow"]
-    fitted, built_in = wiring.get("fuse_a"), controller.get("fuse_a")
-    fuses = [("wiring.fuse_a", "wiring.fuse", fitted, stands)]
+def _stands(wiring):
+    """Times its rating that the supply's fuse stands for a start."""
+    return STANDS[wiring.get("fuse_kind") or "slow"]
+
+
+def _fuses(document, figures):
+    """[(place, finding's id, words, rating [A] or None, times its rating that it stands for a start)] of the fuses on the way."""
+    wiring = document.get("wiring") or {}
+    fuses = [("wiring.fuse_a", "wiring.fuse", "the fuse", wiring.get("fuse_a"), _stands(wiring))]
     if not figures["relay_needed"]["value"]:
-        fuses.append(("controller.fuse_a", "wiring.built_in", built_in, STANDS["slow"]))
-    findings = []
-    for place, identifier, fuse, bears in fuses:
-        values = [("fitted", given(fuse, "A", "fuse fitted")), ("load", given(load, "A", "load")),
-                  ("wanted", given(figures["fuse"]["value"], "A", "fuse wanted")),
-                  ("start", given(start["value"], "A", "while the pump starts"))]
-        if fuse is not None and fuse < 1.25 * load:
-            findings.append(finding("warn", place, identifier, values))
-        elif fuse is not None and fuse * bears < start["value"]:
-            findings.append(finding(_sure(start), place, "wiring.fuse_start", values))
-    carries, protects = figures.get("conductor_carries"), figures["fuse"]["value"] if fitted is None else fitted
+        fuses.append(("controller.fuse_a", "wiring.built_in", "the controller's own fuse", document["controller"].get("fuse_a"),
+                      STANDS["slow"]))
+    return fuses
+
+
+def _fuse_findings(document, figures):
+    """Findings of fuses for the running load, and of the conductor that they protect."""
+    load, wanted, findings = figures["current"]["value"], figures["fuse"]["value"], []
+    for place, identifier, _, rating, _ in _fuses(document, figures):
+        if rating is not None and rating < 1.25 * load:
+            findings.append(finding("warn", place, identifier, [
+                ("fitted", given(rating, "A", "fuse fitted")), ("load", given(load, "A", "load")),
+                ("wanted", given(wanted, "A", "fuse wanted"))]))
+    fitted, carries = (document.get("wiring") or {}).get("fuse_a"), figures.get("conductor_carries")
+    protects = wanted if fitted is None else fitted
     if carries and protects > carries["value"]:
         findings.append(finding("warn", "wiring.fuse_a", "wiring.fuse_cable", [
             ("fuse", given(protects, "A", "fuse")), ("carries", given(carries["value"], "A", "conductor carries"))]))
     return findings
+
+
+def _start_findings(document, figures):
+    """Findings of the start: each for itself where its current was entered, one note for all where it is an estimate."""
+    controller, start, load = document["controller"], figures["starting_current"]["value"], figures["current"]["value"]
+    carried, rated = controller.get("outputs_a"), controller.get("outputs_rated_for")
+    found, words, current = [], [], ("start", given(start, "A", "while the pump starts"))
+    if not figures["relay_needed"]["value"] and carried is not None and rated != "motor" and start > carried:
+        words.append("the controller's contacts")
+        found.append(finding("warn" if rated else "note", "controller.outputs_a", "wiring.contact_start", [
+            current, ("carried", given(carried, "A", "the contacts carry"))]))
+    for name, place, word in (("voltage_drop", "pump.starting_current_a", "the voltage at the pump"),
+                              ("vent_drop", "vent_valve.current_a", "the voltage at the vent valve")):
+        lost, most = figures.get(name + "_start_percent"), MOST_START_PERCENT[name]
+        if lost and lost["value"] > most:
+            words.append(word)
+            found.append(finding("warn", place, "wiring.%s_start" % name, [
+                current, ("drop", given(lost["value"], "%", "lost while the pump starts")), ("most", given(most, "%", "usual"))]))
+    for place, _, word, rating, stands in _fuses(document, figures):
+        if rating is not None and rating >= 1.25 * load and rating * stands < start:
+            words.append(word)
+            found.append(finding("warn", place, "wiring.fuse_start", [current, ("fitted", given(rating, "A", "fuse fitted"))]))
+    if found and figures["starting_current"]["estimate"]:
+        return [finding("note", "pump.starting_current_a", "wiring.start_unknown", [
+            current, ("factor", given(DEFAULT_START, "ratio", "times the running current")), ("what", ", ".join(words))])]
+    return found
 
 
 def electrical(document):
@@ -198,7 +214,7 @@ def electrical(document):
     figures = {"current": current_of(document), "starting_current": starting_current(document)}
     load, start, wiring = figures["current"]["value"], figures["starting_current"], document.get("wiring") or {}
     figures["fuse"], figures["relay_needed"] = _fuse(load), _relay(document, load)
-    figures["fuse_start"] = _fuse_for_start(load, start, STANDS[wiring.get("fuse_kind") or "slow"])
+    figures["fuse_start"] = _fuse_for_start(load, start, _stands(wiring))
     figures.update(_contacts(document, figures))
     voltages, findings = _voltages(document, start)
     figures.update(voltages)
@@ -207,4 +223,5 @@ def electrical(document):
         figures["conductor_carries"] = carries
     if wiring.get("cable_m") is None:
         findings.append(finding("note", "wiring", "wiring.unknown"))
-    return figures, _contact_findings(document, figures) + findings + _fuse_findings(document, figures)
+    return figures, (_contact_findings(document, figures) + findings + _fuse_findings(document, figures)
+                     + _start_findings(document, figures))

@@ -40,12 +40,14 @@ def _after_low(document, cycle_cm3, drawn_cm3, cycles_per_day):
     low, rest = document["pump"]["low_level_l"], document["pump"].get("not_drawn_l") or 0
     cycles = figure(max(0, floor(((low - rest) * 1000 - drawn_cm3) / cycle_cm3 + 1e-9) + 1), "count",
                     "max(0, floor(((low - rest) * 1000 - drawn) / cycle + 1e-9) + 1)", [
-                        ("low", given(low, "l", "left when the low-level switch acts")), ("rest", given(rest, "l", "cannot be drawn")),
+                        ("low", given(low, "l", "left when the low-level switch acts")),
+                        ("rest", given(rest, "l", "cannot be drawn")),
                         ("drawn", given(drawn_cm3, "cm³", "out of the reservoir at the end of a build-up")),
                         ("cycle", given(cycle_cm3, "cm³", "doses of one cycle"))], GEOMETRY)
     days = days_a_week(document)
     return {"cycles_after_low": cycles,
-            "time_after_low": figure(cycles["value"] / (cycles_per_day * days / 7), "days", "cycles / (a_day * days_per_week / 7)", [
+            "time_after_low": figure(cycles["value"] / (cycles_per_day * days / 7), "days",
+                                     "cycles / (a_day * days_per_week / 7)", [
                 ("cycles", given(cycles["value"], "count", "cycles after low level")),
                 ("a_day", given(cycles_per_day, "count", "cycles on a working day")),
                 ("days_per_week", given(days, "count", "working days a week"))], GEOMETRY)}

@@ -41,7 +41,7 @@ def _standing(duty, contact):
 
 
 def _worst(worked, hours):
-    """(share missing, point, need, fed) of the point that misses the largest share of its need over so many hours; None without needs."""
+    """(share missing, point, need, fed) of the point that misses the largest share of its need over so many hours, or None."""
     worst = None
     for point in worked["points"]:
         need = point["need"]["value"]
@@ -77,7 +77,8 @@ def _standing_by(document, worked, contact, figures):
         ("need", given(need, "cm³/h", "need of " + point["name"], point["need"]["estimate"])),
         ("counted", given(counted, "h", "standing hours that count as need", standing["estimate"] and counted > 0)),
         ("event", given(event["value"], "s", "from start to start", event["estimate"])), ("pauses", given_pauses),
-        ("pause", given(pause, "s", "pause")), ("fed", given(fed, "cm³", "given in an event"))], "need over that time less one event")
+        ("pause", given(pause, "s", "pause")), ("fed", given(fed, "cm³", "given in an event"))],
+        "need over that time less one event")
     figures["shortfall_of"] = point["name"]
     values = [("point", point["name"]), ("short", given(missing["value"], "cm³", "missing")),
               ("percent", given(100 * share, "%", "of its need")), ("running", given(hours, "h", "hours that count")),
@@ -175,7 +176,8 @@ def machine_reason(document, worked):
             return "reason.machine_clock", values
         if short is None or short["inputs"]["pauses"]["value"] == 1 or not short["value"] > 0:
             return "reason.machine_used", values
-        return "reason.machine_anew", values + [("point", figures["shortfall_of"]), ("short", given(short["value"], "cm³", "missing"))]
+        return "reason.machine_anew", values + [
+            ("point", figures["shortfall_of"]), ("short", given(short["value"], "cm³", "missing"))]
     if "standing_feed" in figures:
         return "reason.machine_standing", [("rate", given(figures["standing_feed"]["value"], "cm³/h", "into standing bearings"))]
     return "reason.machine_unused", []

@@ -167,8 +167,8 @@ class _Job:
         from .signals import signals
         event_cm3 = sum([self.taken[device["id"]] for device in self.document["devices"]]) * self.choice.cycles
         out["electrical"], wiring = electrical(self.document)
-        out["reservoir"], level = reservoir(self.document, event_cm3, out["interval"]["events_per_day"]["value"], self.choice.cycles,
-                                            self.build_volume["value"])
+        events = out["interval"]["events_per_day"]["value"]
+        out["reservoir"], level = reservoir(self.document, event_cm3, events, self.choice.cycles, self.build_volume["value"])
         out["signals"], signs = signals(self.document, out)
         self.findings += wiring + level + signs
 
