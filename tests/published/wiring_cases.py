@@ -8,7 +8,7 @@ GAUGE = "American wire gauge by ASTM B258: No. 36 is 0.0050 in, No. 0000 is 0.46
 COPPER = GAUGE + "; copper 17.241 Ω·mm²/km"
 SPARE = "habit: a quarter to spare, usual sizes of fuses"
 
-CAPACITY = "DIN VDE 0298-4 (2023-06), table 11, two or three loaded cores on a surface, as reproduced on a cable maker's public page"
+CAPACITY = "DIN VDE 0298-4 (2023-06), table 11, two or three loaded cores on a surface, as given on a cable maker's page"
 STANDING = IEC + "; a motor that stands as a resistance: Ohm's law"
 IN_PHASE = IEC + "; the part of an alternating current in phase with the voltage: Ohm's law, reactance left out"
 START = "remembered: 3 to 8 times the running current; 6 on public pages about contacts"
@@ -39,16 +39,17 @@ def _smallest(supply, current, cable, size):
 
 def _starts(name, call, printed, at, source, status):
     """A 24 V pump of 5 A that draws 30 A while it starts, on 20 m of 4 mm² at 20 °C, and what differs."""
-    pump, wiring = dict({"supply_v": 24, "current_a": 5}, **call.get("pump", {})), dict(cable_m=20, conductor_mm2=4, conductor_c=20)
+    pump = dict({"supply_v": 24, "current_a": 5}, **call.get("pump", {}))
+    wiring = dict({"cable_m": 20, "conductor_mm2": 4, "conductor_c": 20}, **call.get("wiring", {}))
     return Printed(name, "electrical.electrical", {"document": {
-        "pump": pump, "wiring": dict(wiring, **call.get("wiring", {})), "vent_valve": call.get("vent_valve"),
-        "controller": {}}}, printed, source, status, (0, at, "value"))
+        "pump": pump, "wiring": wiring, "vent_valve": call.get("vent_valve"), "controller": {}}},
+        printed, source, status, (0, at, "value"))
 
 
 def _alarm(name, printed, at, source):
     """A 24 V alarm output whose contact carries 2 A."""
-    return Printed(name, "signals.signals", {"document": {
-        "pump": {"supply_v": 24}, "controller": {"alarm_a": 2}, "duty": {}}, "worked": {}}, printed, source, PRACTICE, (0, at, "value"))
+    document = {"pump": {"supply_v": 24}, "controller": {"alarm_a": 2}, "duty": {}}
+    return Printed(name, "signals.signals", {"document": document, "worked": {}}, printed, source, PRACTICE, (0, at, "value"))
 
 
 def _fuse(current, printed):
@@ -96,8 +97,9 @@ PRINTED = (
             STANDING, WORKED),
     _starts("lost at the valve beside it", {"pump": {"starting_current_a": 30}, "vent_valve": {"current_a": 1}}, "20.37",
             "vent_drop_start_percent", STANDING, WORKED),
-    _starts("the valve's own 1.5 mm²", {"vent_valve": {"current_a": 1}, "wiring": {"vent_cable_m": 30, "vent_conductor_mm2": 1.5}},
-            "0.798", "vent_drop", IEC, WORKED),
+    _starts("the valve's own 1.5 mm²", {
+        "vent_valve": {"current_a": 1}, "wiring": {"vent_cable_m": 30, "vent_conductor_mm2": 1.5}},
+        "0.798", "vent_drop", IEC, WORKED),
     _starts("230 V, 4 A, power factor 0.8", {
         "pump": {"supply_v": 230, "supply": "ac", "current_a": 4, "power_factor": 0.8},
         "wiring": {"cable_m": 30, "conductor_mm2": 1.5}}, "2.5536", "voltage_drop", IN_PHASE, WORKED),
