@@ -167,7 +167,7 @@ _SENSING_FIELDS = (
     _number("controller.fuse_a", "Its fuse", SENSING, "A", 0, 1000, False),
     _number("controller.alarm_a", "Its alarm contact carries", SENSING, "A", 0, 100, False, help="A resistive load"),
     _choice("controller.alarm_load", "Alarm drives", SENSING, ("LED lamp", "filament lamp", "relay or horn"), False),
-    _number("controller.alarm_load_a", "That draws", SENSING, "A", 0, 100, False),
+    _number("controller.alarm_load_a", "Alarm load draws", SENSING, "A", 0, 100, False),
     field("controller.wording", "Menu wording", "map", SENSING, required=False),
     field("controller.order", "Order of settings", "texts", SENSING, required=False),
     field("controller.shown_in", "Units it shows", "map", SENSING, required=False),
