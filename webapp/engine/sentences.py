@@ -17,13 +17,13 @@ def _joined(rooms):
     return out
 
 
-LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}
-
-
-def _late():
-    """Rooms that the first figure on the phone does not need: they come with the first id that is not there yet."""
+def _late_rooms():
+    """Rooms that the first figure of the form never speaks of: compiled when a sentence of theirs is asked."""
     from . import sentences_wiring
     return (sentences_wiring.ENGLISH,)
+
+
+LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}
 
 
 def fill(template, texts):
@@ -38,8 +38,8 @@ def fill(template, texts):
 
 def sentence(identifier, texts, language=FALLBACK):
     """{"says", "do"} of one id, filled with `texts` (name to shown text)."""
-    known = LANGUAGES.get(language, LANGUAGES[FALLBACK])
-    if identifier not in known:
-        known.update(_joined(_late()))
-    entry = known[identifier]
+    catalogue = LANGUAGES.get(language, LANGUAGES[FALLBACK])
+    if identifier not in catalogue:
+        LANGUAGES[FALLBACK].update(_joined(_late_rooms()))
+    entry = catalogue[identifier]
     return {"says": fill(entry["says"], texts), "do": fill(entry.get("do", ""), texts)}

@@ -2,7 +2,6 @@
 from collections import OrderedDict
 
 from .figure import given
-from .signals import alarm_reason, low_reason, machine_reason, unfitted_reason
 
 TIMING, SENSING, PROTECTION, SIGNALS = "Timing", "Sensing", "Protection", "Signals"
 OPEN, CLOSED = "normally open", "normally closed"
@@ -61,6 +60,7 @@ def _switches(document):
 
 
 def _protection(document, worked):
+    from .signals import low_reason, unfitted_reason  # late, as below: no figure needs it while somebody types
     low = document.get("low_level") or {}
     if not low.get("fitted"):
         return [_setting(document, PROTECTION, "low_level", "not fitted", "text", *unfitted_reason(worked))]
@@ -73,6 +73,7 @@ def _protection(document, worked):
 
 
 def _signals(document, worked):
+    from .signals import alarm_reason, machine_reason
     contact = document.get("machine_contact") or {}
     used = bool(contact.get("used"))
     settings = [_setting(document, SIGNALS, "machine_contact", "used" if used else "not used", "text",

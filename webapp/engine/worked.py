@@ -10,6 +10,7 @@ from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends,
 from .line_findings import line_findings, lubricant_findings, sequence_findings
 from .needs import need_of
 from .ranges import step_at
+from .settings import settings_of
 
 DEFAULT_OVER_FEED = 2.0
 
@@ -29,7 +30,6 @@ def work(document, simulated=True, keep_traces=False):
     job = _Job(document, simulated)
     job.choose_interval()
     out.update(job.sections())
-    from .settings import settings_of  # late: no figure needs it while somebody types
     out["settings"] = settings_of(document, out)
     out["findings"] = ordered(findings + job.findings)
     if keep_traces and simulated:
@@ -154,23 +154,12 @@ class _Job:
         out["build"] = self._build()
         out["vent"] = self._vent()
         out["fit"] = self._fit()
-        self._supply(out)
-        self.findings += lubricant_findings(self.document)
+        from .around import around  # late: no figure needs it while somebody types
+        cycle_cm3 = sum([self.taken[device["id"]] for device in self.document["devices"]])
+        self.findings += around(self.document, out, cycle_cm3, self.build_volume["value"]) + lubricant_findings(self.document)
         out["measured"] = bool(self.build_runs)
         out["leading_point"] = self._leading_point()
         return out
-
-    def _supply(self, out):
-        """Wiring, reservoir and signals: what hangs on the line's figures without changing them."""
-        from .electrical import electrical  # late, like the two others: no figure needs them while somebody types
-        from .reservoir import reservoir
-        from .signals import signals
-        event_cm3 = sum([self.taken[device["id"]] for device in self.document["devices"]]) * self.choice.cycles
-        out["electrical"], wiring = electrical(self.document)
-        events = out["interval"]["events_per_day"]["value"]
-        out["reservoir"], level = reservoir(self.document, event_cm3, events, self.choice.cycles, self.build_volume["value"])
-        out["signals"], signs = signals(self.document, out)
-        self.findings += wiring + level + signs
 
     def _leading_point(self):
         """Name of the point that is fed closest to its need: the one that sets the pause."""
