@@ -169,6 +169,12 @@ def test_a_fuse_larger_than_its_conductor_carries_is_warned_of():
     assert said(wired(fuse_a=25)) == []
 
 
+@pytest.mark.parametrize("size", [0.5, 16])
+def test_a_conductor_outside_of_the_table_is_not_said_to_carry_anything(size):
+    document = wired(cable_m=2, conductor_mm2=size, fuse_a=90)
+    assert "conductor_carries" not in electrical(document) and said(document) == []
+
+
 def test_the_controller_s_own_fuse_is_judged_unless_a_relay_goes_past_it():
     assert said(wired(controller={"fuse_a": 4})) == [("warn", "controller.fuse_a", "wiring.built_in")]
     assert said(wired(controller={"fuse_a": 4, "outputs_a": 2})) == [("note", "controller.outputs_a", "wiring.relay")]

@@ -12,9 +12,9 @@ START = COMMON_PRACTICE + ": a motor draws 3 to 8 times its current while it sta
 # times its rating that a fuse stands for the moment of a start (a few tenths of a second)
 STANDS = {"slow": 4.0, "quick": 2.0}
 FUSE_START = COMMON_PRACTICE + ": a slow fuse stands 4 times its rating for a start, a quick one twice (from memory)"
-# most of the supply that may be lost while the pump starts, at the pump and at the valve that must pull in
+# most of the supply that may be lost while the pump starts, at the pump and at the valve that must pull in: common practice
 MOST_START_PERCENT = {"voltage_drop": 15.0, "vent_drop": 10.0}
-# direct voltage above which an arc is slow to break
+# direct voltage above which an arc is slow to break: common practice
 ARC_ABOVE_V = 60
 
 
@@ -218,7 +218,8 @@ def electrical(document):
     figures.update(_contacts(document, figures))
     voltages, findings = _voltages(document, start)
     figures.update(voltages)
-    carries = cable_of(wiring).carries() if cable_of(wiring) else None
+    cable = cable_of(wiring)
+    carries = cable.carries() if cable else None
     if carries:
         figures["conductor_carries"] = carries
     if wiring.get("cable_m") is None:

@@ -29,8 +29,8 @@ GROUPS = (
     ("signals", "Signals", (
         ("standing", "Longest standstill"), ("without_feed", "Longest time without a feed"),
         ("shortfall", "Worst point then misses"), ("standing_feed", "Fed while the machine stands"),
-        ("alarm_lamp", "Alarm drives an LED lamp up to"), ("alarm_filament", "Alarm drives a filament lamp up to"), ("alarm_coil", "Alarm drives a coil up to"),
-        ("alarm_life", "Alarm contact, flashing a coil"))),
+        ("alarm_lamp", "Alarm drives an LED lamp up to"), ("alarm_filament", "Alarm drives a filament lamp up to"),
+        ("alarm_coil", "Alarm drives a coil up to"), ("alarm_life", "Alarm contact, flashing a coil"))),
 )
 OF_A_POINT = (("need", "Need"), ("dose", "Dose a cycle"), ("rate", "Delivered"), ("ratio", "Times the need"))
 

@@ -7,7 +7,7 @@ from .findings import finding
 BY_DUTY = "duty: the longest break between the last shift of a week and the first of the next"
 WHILE_STANDING = "time between two feeds at worst: the machine stops just before an event is due"
 AT_FLASHES = COMMON_PRACTICE + ": 100 000 operations at the rated load, 60 flashes a minute (from memory)"
-ANEW, GOES_ON, AT_ONCE = "begins anew", "goes on", "feeds at once"
+ANEW = "begins anew"
 # kinds of load at the alarm output, with the rating that each ampere asks for: the surge of a cold filament, the arc of a coil
 LED, FILAMENT, COIL = "LED lamp", "filament lamp", "relay or horn"
 SURGE = {LED: 1.0, FILAMENT: 10.0, COIL: 2.0}
@@ -55,39 +55,45 @@ def _worst(worked, hours):
 
 def _standing_by(document, worked, contact, figures):
     """Standby with the machine: how long no point is fed at worst, and what the worst one then misses."""
-    duty, interval = document["duty"], worked["interval"]
-    pause, event = interval["pause"]["value"], interval["event"]
+    duty, pause = document["duty"], worked["interval"]["pause"]["value"]
     restart = contact.get("on_restart")
-    pauses = 2 if restart in (None, ANEW) else 1
-    assumed = restart is None
-    standing = _standing(duty, contact)
+    standing = figures["standing"] = _standing(duty, contact)
     given_standing = given(standing["value"], "h", "longest standstill", standing["estimate"])
-    given_pauses = given(pauses, "count", "pauses that pass: 2 where the pause begins anew, the safe side", assumed)
-    figures["standing"] = standing
-    figures["without_feed"] = figure(standing["value"] + pauses * pause / 3600, "h", "standing + pauses * pause / 3600", [
-        ("standing", given_standing), ("pauses", given_pauses), ("pause", given(pause, "s", "pause"))], WHILE_STANDING)
+    pauses = given(2 if restart in (None, ANEW) else 1, "count", "pauses that pass: 2 where the pause begins anew, the safe side",
+                   restart is None)
+    gap = standing["value"] + pauses["value"] * pause / 3600
+    figures["without_feed"] = figure(gap, "h", "standing + pauses * pause / 3600", [
+        ("standing", given_standing), ("pauses", pauses), ("pause", given(pause, "s", "pause"))], WHILE_STANDING)
     counted = 0 if duty.get("only_while_machine_runs") else standing["value"]
-    hours = counted + (event["value"] + (pauses - 1) * pause) / 3600
+    values = _shortfall(worked, figures, pauses, given(counted, "h", "standing hours that count as need",
+                                                       standing["estimate"] and counted > 0))
+    if values is None:
+        return []
+    return _standing_findings(duty, restart, pause, counted, values + [("standing", given_standing)])
+
+
+def _shortfall(worked, figures, pauses, counted):
+    """What the worst point misses until it is fed again, into the figures; values for a finding, None where nothing is needed."""
+    event, pause = worked["interval"]["event"], worked["interval"]["pause"]["value"]
+    hours = counted["value"] + (event["value"] + (pauses["value"] - 1) * pause) / 3600
     worst = _worst(worked, hours)
     if worst is None:
-        return []
+        return None
     share, point, need, fed = worst
-    missing = figures["shortfall"] = figure(max(0, need * hours - fed), "cm³",
-                                            "max(0, need * (counted + (event + (pauses - 1) * pause) / 3600) - fed)", [
-        ("need", given(need, "cm³/h", "need of " + point["name"], point["need"]["estimate"])),
-        ("counted", given(counted, "h", "standing hours that count as need", standing["estimate"] and counted > 0)),
-        ("event", given(event["value"], "s", "from start to start", event["estimate"])), ("pauses", given_pauses),
+    missing = max(0, need * hours - fed)
+    formula = "max(0, need * (counted + (event + (pauses - 1) * pause) / 3600) - fed)"
+    figures["shortfall_of"] = point["name"]
+    figures["shortfall"] = figure(missing, "cm³", formula, [
+        ("need", given(need, "cm³/h", "need of " + point["name"], point["need"]["estimate"])), ("counted", counted),
+        ("event", given(event["value"], "s", "from start to start", event["estimate"])), ("pauses", pauses),
         ("pause", given(pause, "s", "pause")), ("fed", given(fed, "cm³", "given in an event"))],
         "need over that time less one event")
-    figures["shortfall_of"] = point["name"]
-    values = [("point", point["name"]), ("short", given(missing["value"], "cm³", "missing")),
-              ("percent", given(100 * share, "%", "of its need")), ("running", given(hours, "h", "hours that count")),
-              ("standing", given_standing)]
-    return _standing_findings(duty, restart, pause, missing["value"], counted, values)
+    return [("point", point["name"]), ("short", given(missing, "cm³", "missing")),
+            ("percent", given(100 * share, "%", "of its need")), ("running", given(hours, "h", "hours that count"))]
 
 
-def _standing_findings(duty, restart, pause, missing, counted, values):
-    findings = []
+def _standing_findings(duty, restart, pause, counted, values):
+    findings, missing = [], dict(values)["short"]["value"]
     if restart in (None, ANEW) and duty["hours_per_day"] < 24 and pause >= duty["hours_per_day"] * 3600:
         findings.append(finding("note" if restart is None else "stop", "machine_contact.on_restart", "machine.never", [
             ("pause", given(pause, "s", "pause")), ("hours", given(duty["hours_per_day"], "h", "hours a day"))]))
