@@ -135,6 +135,7 @@ def _single(seed, most_points):
         "controller": {"pause": rng.choice(_PAUSES), "time_limit": rng.choice(_LIMITS), "vent": rng.choice(_VENTS)},
     }
     _options(rng, document)
+    _wiring_and_signals(random.Random("wiring of %s" % seed), document)
     return document
 
 
@@ -243,3 +244,27 @@ def _options(rng, document):
                                 "at_c": document["ambient"]["usual_c"]}
         if rng.random() < 0.6:
             document["measured"]["vent_s"] = [round(rng.uniform(8, 60), 1) for _ in range(3)]
+
+
+def _some(rng, **fields):
+    """About half of the fields."""
+    return {name: value for name, value in fields.items() if rng.random() < 0.5}
+
+
+def _wiring_and_signals(rng, document):
+    """Optional fields of supply, cables, contacts, machine contact and alarm, with a generator of their own: the rest stays."""
+    pump, wiring = document["pump"], document.get("wiring")
+    alternating = pump["supply_v"] == 230 and rng.random() < 0.8
+    pump.update(_some(rng, starting_current_a=round(pump["current_a"] * rng.uniform(1, 8), 1),
+                      not_drawn_l=rng.choice([0.1, 0.3, 0.6]), power_factor=rng.choice([0.6, 0.85])))
+    if alternating:
+        pump["supply"] = "ac"
+    if wiring:
+        wiring.update(_some(rng, vent_cable_m=rng.choice([2, 30]), vent_conductor_mm2=rng.choice([0.75, 1.5]),
+                            fuse_kind=rng.choice(["slow", "quick"])))
+    document["controller"].update(_some(
+        rng, outputs_rated_for=rng.choice(["motor", "resistive"]), fuse_a=8, alarm_a=rng.choice([0.5, 2]),
+        alarm_load=rng.choice(["LED lamp", "filament lamp", "relay or horn"]), alarm_load_a=rng.choice([0.05, 0.4, 3])))
+    if "machine_contact" in document:
+        document["machine_contact"].update(_some(rng, on_restart=rng.choice(["begins anew", "goes on", "feeds at once"]),
+                                                 longest_stand_h=rng.choice([0, 12, 64, 400])))

@@ -13,7 +13,7 @@ from chemicals.viscosity import viscosity_index as index_by_table
 from scipy import constants
 from scipy.integrate import quad
 
-from webapp.engine.electrical import awg_diameter
+from webapp.engine.conductors import awg_diameter
 from webapp.engine.flow import flow_rate, pressure_drop
 from webapp.engine.grid import ATMOSPHERE_PA
 from webapp.engine.oil import KELVIN, viscosity_index

@@ -165,6 +165,17 @@ def _supply(document):
     if low is not None and low >= pump["reservoir_l"]:
         findings.append(finding("stop", "pump.low_level_l", "check.low_level", [
             ("low", given(low, "l", "low level")), ("reservoir", given(pump["reservoir_l"], "l", "reservoir"))]))
-    if wiring.get("cable_m") is not None and wiring.get("conductor_mm2") is None and wiring.get("awg") is None:
-        findings.append(finding("stop", "wiring.conductor_mm2", "check.no_conductor"))
+    start = pump.get("starting_current_a")
+    if start is not None and start < pump["current_a"]:
+        findings.append(finding("stop", "pump.starting_current_a", "check.start_below", [
+            ("start", given(start, "A", "starting current")), ("current", given(pump["current_a"], "A", "pump current"))]))
+    for own in ("", "vent_"):
+        findings += _no_conductor(wiring, own)
     return findings
+
+
+def _no_conductor(wiring, own):
+    sizes = [wiring.get(name) for name in (own + "conductor_mm2", own + "awg", "conductor_mm2", "awg")]
+    if wiring.get(own + "cable_m") is None or [size for size in sizes if size is not None]:
+        return []
+    return [finding("stop", "wiring.%sconductor_mm2" % own, "check.no_conductor")]

@@ -30,10 +30,23 @@ def groups(kind):
         ("fit", "What the runs say of the lubricant", (
             ("air_fraction", "Free air"), ("air_fraction_low", "Free air, least"), ("air_fraction_high", "Free air, most"),
             ("yield_pa", "Yield"), ("yield_pa_low", "Yield, least"), ("yield_pa_high", "Yield, most"))),
-        ("electrical", "Electrical", (("current", "Pump and vent valve"), ("fuse", "Fuse"), ("relay_needed", "External relay needed"),
-                                      ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"))),
-        ("reservoir", "Reservoir", (("per_day", "Use on a working day"), ("days_to_low", "Until low level"),
-                                    ("days_to_empty", "Until empty")))]
+        ("electrical", "Electrical", (
+            ("current", "Pump and vent valve"), ("starting_current", "While the pump starts"), ("fuse", "Fuse"),
+            ("fuse_start", "Fuse that outlasts the start"), ("contact_use", "Use of the controller's contacts"),
+            ("relay_needed", "External relay needed"), ("relay_contact", "Relay contact"),
+            ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"),
+            ("voltage_drop_start_percent", "Share while the pump starts"), ("vent_drop", "Voltage drop, vent valve"),
+            ("vent_drop_percent", "Share, vent valve"), ("vent_drop_start_percent", "Share while the pump starts, vent valve"),
+            ("conductor", "Smallest conductor by its drop"), ("conductor_awg", "Smallest by its drop, AWG"),
+            ("conductor_carries", "The conductor may carry"))),
+        ("reservoir", "Reservoir", (
+            ("per_day", "Use on a working day"), ("days_to_low", "Until low level"), ("days_to_empty", "Until empty"),
+            ("cycles_after_low", "Cycles from low level to air"), ("time_after_low", "Time from low level to air"))),
+        ("signals", "Signals", (
+            ("standing", "Longest standstill"), ("without_feed", "Longest time without a feed"),
+            ("shortfall", "Worst point then misses"), ("standing_feed", "Fed while the machine stands"),
+            ("alarm_lamp", "Alarm drives an LED lamp up to"), ("alarm_filament", "Alarm drives a filament lamp up to"),
+            ("alarm_coil", "Alarm drives a coil up to"), ("alarm_life", "Alarm contact, flashing a coil")))]
 
 
 def listed(worked, kind):
