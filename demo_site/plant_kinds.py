@@ -13,7 +13,7 @@ def _block(name, fires, outputs, **more):
 
 def trimmer():
     """The progressive one: an outlet of its second block was left open when a bearing was taken out."""
-    system = made(5, "Trimmer table", SAW_HALL, SOFT, [(None, 5, 10, "steel", None, [])], [
+    system = made(5, "Trim saw table", SAW_HALL, SOFT, [(None, 5, 10, "steel", None, [])], [
         {"id": "CS1", "at": "N1", "counts": "B1", "contact": "normally open"}], pump(20, 4), kind="progressive",
         controller=dict(CONTROLLER, cycles_max=20))
     system["devices"] = [
