@@ -110,7 +110,7 @@ _PUMP_FIELDS = (
     _number("devices[].output_min_cm3", "Least output", LINE, "cm³", 0.0001, 1000, help="Of one outlet", when=_of(*VENTED)),
     _number("devices[].output_max_cm3", "Most output", LINE, "cm³", 0.0001, 1000, when=_of(*VENTED)),
     _number("devices[].output_step_cm3", "Step", LINE, "cm³", 0, 1000, False, 0, "Empty: any", _of(*VENTED)),
-    _number("devices[].fires_bar", "Fires at", LINE, "bar", 0.5, 900, help="A block: the pressure at which it moves"),
+    _number("devices[].fires_bar", "Fires at", LINE, "bar", 0.5, 900, help="The pressure at which it moves"),
     _number("devices[].resets_bar", "Resets at", LINE, "bar", 0.1, 900, when=_of(*VENTED)),
     _number("devices[].stroke_s", "Stroke", LINE, "s", 0.05, 120, False, 1, when=_of(*VENTED)),
     _group("devices[].outlets", "Outlets", LINE, kind="list", most=40, when=_of(PROGRESSIVE)),
