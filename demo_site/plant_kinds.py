@@ -1,4 +1,4 @@
-"""The invented plant's systems of the other kinds: a progressive, a dual-line and a time-only one, each with something to find."""
+"""The invented plant's progressive, dual-line and time-only system, each with something to find."""
 from .parts import CONTROLLER, FIRM, LOG_YARD, PLANER, SAW_HALL, SOFT, made, pump, range_of, stated, switch
 
 

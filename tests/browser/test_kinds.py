@@ -1,4 +1,4 @@
-"""The other kinds of system on the phone, without the server: only what the kind needs is asked, blocks and lines are entered, worked and proved."""
+"""The other kinds of system without the server: only what the kind needs is asked; entered, worked and proved on the phone."""
 import pytest
 
 from .test_whole_length_offline import LINE, LUBRICANT, WIRING
@@ -94,7 +94,8 @@ def test_lines_in_turn_and_lines_without_a_switch_are_entered(offline, kind):
     offline.tap("Save")
     offline.wait_title("Press bed")
     found = shown_settings(offline)
-    assert ("Changeover switch at rest" in found, found.get("Confirmation")) == ((True, None) if kind == "dual-line" else (False, "none"))
+    said = "Changeover switch at rest" in found, found.get("Confirmation")
+    assert said == ((True, None) if kind == "dual-line" else (False, "none"))
 
 
 def test_a_cycle_is_timed_from_signal_to_signal(offline):

@@ -19,8 +19,8 @@ from webapp.store import revisions
 from .conftest import make
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
-          ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"), ("settings", "Trim saw table"), ("settings", "Stacker"),
-          ("settings", "Band resaw")]
+          ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"),
+          ("settings", "Trim saw table"), ("settings", "Stacker"), ("settings", "Band resaw")]
 every_paper = pytest.mark.parametrize("kind, name", PAPERS)
 
 
@@ -125,7 +125,8 @@ def test_what_a_person_typed_is_text_and_never_markup(plant):
 
 
 @pytest.mark.parametrize("name, words", [
-    ("Trim saw table", ["Monitoring time", "Cycle switch at rest", "Outlet O6 of block B2 feeds nothing", "B2: cycles in a cycle of the first block"]),
+    ("Trim saw table", ["Monitoring time", "Cycle switch at rest", "Outlet O6 of block B2 feeds nothing",
+                        "B2: cycles in a cycle of the first block"]),
     ("Stacker", ["Changeover switch at rest", "Volume to press in, line A", "Predicted, coldest, line B"]),
     ("Band resaw", ["Nothing confirms that lubricant arrives", "Run time", "nothing confirms a cycle, so no fault is ever shown"])])
 def test_the_sheet_of_another_kind_says_what_its_controller_asks_for(paper, name, words):
@@ -135,7 +136,8 @@ def test_the_sheet_of_another_kind_says_what_its_controller_asks_for(paper, name
 
 
 @pytest.mark.parametrize("system, words", [
-    (plant_kinds.trimmer(), ["Signal to signal", "Monitoring time that follows"]), (plant_kinds.stacker(), ["Line A", "Median, line B"]),
+    (plant_kinds.trimmer(), ["Signal to signal", "Monitoring time that follows"]),
+    (plant_kinds.stacker(), ["Line A", "Median, line B"]),
     (plant_kinds.resaw(), ["Last device", "Points looked at", "DRY"])], ids=["progressive", "dual-line", "time-only"])
 def test_a_commissioning_record_shows_what_the_kind_times(system, words):
     day = "2026-11-23T09:00:00+01:00"
