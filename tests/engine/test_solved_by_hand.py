@@ -11,6 +11,7 @@ from webapp.engine import cycle, grid
 from webapp.engine.faults import read
 from webapp.engine.line import locked_pressures
 from webapp.engine.simulate import moments, simulate
+from webapp.engine.warmth import shut_in_pressure
 
 from .systems import plain_system
 
@@ -105,6 +106,15 @@ def test_a_grease_comes_to_rest_where_its_yield_holds_the_pressure():
     trace, locked = simulate(document, {"D0": 0.5}, 20), locked_pressures(document, 20)["N0"]
     assert not trace["completed"] and "does not reset" in trace["why"]
     assert locked == pytest.approx(19.2) and trace["pressure_bar"]["N0"][-1] == pytest.approx(locked, abs=locked / 12)
+
+
+def test_a_shut_line_that_is_warmed_holds_in_its_cells_what_it_has_expanded_by():
+    """At the pressure worked by hand the cells and walls have room for expansion x warming x volume, no more and no less."""
+    document, expansion, warming = hose_at_the_end(), 7e-4, 10
+    cells = grid.Grid(document, 20)
+    volume = sum(cells.room)
+    gained = shut_in_pressure(10e9, expansion, warming, C / volume)
+    assert 0 < gained < 1e5 * 105 and cells.stored([gained] * len(cells.parent)) == pytest.approx(expansion * warming * volume)
 
 
 def test_a_pressure_below_the_yield_goes_nowhere():
