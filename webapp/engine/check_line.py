@@ -148,11 +148,18 @@ def _rolling(place, name, need):
     return []
 
 
+def _temperatures(place, ambient):
+    if ambient["coldest_c"] <= ambient["usual_c"] <= ambient["hottest_c"]:
+        return []
+    return [finding("stop", place, "check.temperatures", [
+        (when, given(ambient[when + "_c"], "°C", when)) for when in ("coldest", "usual", "hottest")])]
+
+
 def _lubricant(document):
-    findings, lubricant, ambient = [], document["lubricant"], document["ambient"]
-    if not ambient["coldest_c"] <= ambient["usual_c"] <= ambient["hottest_c"]:
-        findings.append(finding("stop", "ambient", "check.temperatures", [
-            (when, given(ambient[when + "_c"], "°C", when)) for when in ("coldest", "usual", "hottest")]))
+    lubricant, findings = document["lubricant"], _temperatures("ambient", document["ambient"])
+    for number, section in enumerate(document["sections"]):
+        if section.get("ambient"):
+            findings += _temperatures("sections[%d].ambient" % number, section["ambient"])
     v40, v100 = lubricant.get("v40_mm2_s"), lubricant.get("v100_mm2_s")
     if lubricant["nlgi"] == OIL and (v40 is None or v100 is None or v100 >= v40):
         findings.append(finding("stop", "lubricant.v40_mm2_s", "check.oil_viscosity"))
