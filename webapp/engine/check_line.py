@@ -11,7 +11,8 @@ def check_line(document):
     """Findings of a document whose fields are all well-formed."""
     findings = []
     progressive = document["kind"] == PROGRESSIVE
-    for check in (_names, _tree, _one_switch, _relief) + (() if progressive else (_devices, _switches)) + (_points, _lubricant, _supply):
+    of_kind = () if progressive else (_devices, _switches)
+    for check in (_names, _tree, _one_switch, _relief) + of_kind + (_points, _lubricant, _supply):
         findings += check(document)
         if check is _tree and findings:
             break
@@ -78,7 +79,8 @@ def _one_switch(document):
     """A second switch belongs to single-line systems only."""
     if document["kind"] not in (DUAL, PROGRESSIVE) or len(document["switches"]) < 2:
         return []
-    return [finding("stop", "switches[1]", "check.one_switch", [("kind", document["kind"]), ("value", document["switches"][1]["id"])])]
+    return [finding("stop", "switches[1]", "check.one_switch", [
+        ("kind", document["kind"]), ("value", document["switches"][1]["id"])])]
 
 
 def _relief(document):
@@ -87,7 +89,8 @@ def _relief(document):
         return []
     relief = document["pump"]["relief_bar"]
     return [finding("stop", "devices[%d].fires_bar" % number, "check.fires_above_relief", [
-        ("value", device["id"]), ("fires", given(device["fires_bar"], "bar", "fires")), ("relief", given(relief, "bar", "relief"))])
+        ("value", device["id"]), ("fires", given(device["fires_bar"], "bar", "fires")),
+        ("relief", given(relief, "bar", "relief"))])
         for number, device in enumerate(document["devices"]) if device["fires_bar"] >= relief]
 
 
@@ -148,11 +151,18 @@ def _rolling(place, name, need):
     return []
 
 
+def _temperatures(place, ambient):
+    if ambient["coldest_c"] <= ambient["usual_c"] <= ambient["hottest_c"]:
+        return []
+    return [finding("stop", place, "check.temperatures", [
+        (when, given(ambient[when + "_c"], "°C", when)) for when in ("coldest", "usual", "hottest")])]
+
+
 def _lubricant(document):
-    findings, lubricant, ambient = [], document["lubricant"], document["ambient"]
-    if not ambient["coldest_c"] <= ambient["usual_c"] <= ambient["hottest_c"]:
-        findings.append(finding("stop", "ambient", "check.temperatures", [
-            (when, given(ambient[when + "_c"], "°C", when)) for when in ("coldest", "usual", "hottest")]))
+    lubricant, findings = document["lubricant"], _temperatures("ambient", document["ambient"])
+    for number, section in enumerate(document["sections"]):
+        if section.get("ambient"):
+            findings += _temperatures("sections[%d].ambient" % number, section["ambient"])
     v40, v100 = lubricant.get("v40_mm2_s"), lubricant.get("v100_mm2_s")
     if lubricant["nlgi"] == OIL and (v40 is None or v100 is None or v100 >= v40):
         findings.append(finding("stop", "lubricant.v40_mm2_s", "check.oil_viscosity"))

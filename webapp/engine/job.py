@@ -5,7 +5,7 @@ from . import line
 from .figure import figure, given
 from .findings import finding
 from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
-from .line_findings import line_findings, lubricant_findings
+from .line_findings import lubricant_findings
 from .needs import need_of
 from .ranges import step_at
 
@@ -183,13 +183,18 @@ class Job:
         return OrderedDict((("event", event), ("pause", self.pause()), ("cycles_per_event", cycles), ("events_per_day", events)))
 
     def line(self):
-        """The line at rest and in steady flow."""
+        """The line in steady flow and at rest."""
         ambient = self.document["ambient"]
         out = OrderedDict((("volume", self.line_volume),))
         for when in ("usual", "coldest"):
             out["drop_" + when] = line.drop(self.document, ambient[when + "_c"])
         for when in ("usual", "coldest"):
             out["residual_" + when] = line.residual(self.document, ambient[when + "_c"])
-        out["resets_at_coldest"], found = line_findings(self.document)
-        self.findings += found
         return out
+
+    def winter(self, limit, coldest):
+        """A limit from runs on a mild day may be too short for the coldest one; coldest [s] or None."""
+        if coldest is not None and coldest > limit["value"]:
+            self.findings.append(finding("warn", "measured.build_s", "limit.winter", [
+                ("limit", given(limit["value"], "s", "time limit")), ("coldest", given(coldest, "s", "predicted at the coldest")),
+                ("t", given(self.document["ambient"]["coldest_c"], "°C", "coldest"))]))

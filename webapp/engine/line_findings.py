@@ -3,7 +3,7 @@ from .figure import figure, given
 from .findings import finding
 from .flow import FORCE_BALANCE
 from .grease_code import decode
-from .line import locked_pressures, lowest_venting_temperature
+from .line import locked_pressures, vents_down_to
 from .lubricant import OIL, lubricant_at
 
 NEAR = 0.8
@@ -56,7 +56,7 @@ def line_findings(document):
     values = [("left", given(left, "bar", "left")), ("resets", given(thing["resets_bar"], "bar", "resets")),
               ("place", place_name(document, kind, thing)), ("t", given(coldest, "°C", "coldest")),
               ("bore", given(_bore_that_would_do(document, left, NEAR * thing["resets_bar"]), "mm", "bore"))]
-    works_to = lowest_venting_temperature(document, left, thing["resets_bar"], coldest)
+    works_to = vents_down_to(document, thing["at"], thing["resets_bar"], coldest)
     if document["lubricant"]["nlgi"] != OIL and works_to is not None:
         values.append(("works_to", given(works_to, "°C", "works down to")))
     where = "%ss.%s" % (kind, thing["id"]) if kind == "device" else "switches.%s" % thing["id"]
