@@ -41,13 +41,14 @@ def _simulate(request):
     if findings:
         return present({"findings": findings}, *_reader(request))
     at_c = request.get("at_c")
-    limit = worked["build"].get("time_limit") or worked["build"].get("window") or worked["interval"].get("run_time") or {}
+    limit = worked["build"].get("time_limit") or worked["build"].get("window") or {}
     settings = {"time_limit": limit.get("value"), "vent": (worked.get("vent", {}).get("time") or {}).get("value")}
     cycles = request.get("cycles") or 1
     if cycles == 1:
         settings["vent"] = None
+    run_s = (worked["interval"].get("run_time") or {}).get("value")
     return simulate(document, doses_from(document, worked), document["ambient"]["usual_c"] if at_c is None else at_c,
-                    cycles, request.get("limit_s"), settings, faults)
+                    cycles, request.get("limit_s") or run_s, settings, faults)
 
 
 def _diagram(request):
