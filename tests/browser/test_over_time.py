@@ -45,3 +45,30 @@ def test_a_round_s_timed_cycle_joins_the_chart(phone):
     phone.page.get_by_text("3 readings so far").wait_for()
     phone.page.get_by_text("Every reading").click()
     assert "80.7 s" in phone.page.locator("details table").inner_text()
+
+
+def test_a_test_run_with_a_cup_and_a_held_pressure_tells_delivery_and_leak(server, phone):
+    phone.sign_in()
+    server.stop()
+    phone.open("/app/systems/%s/test-run" % PLANER)
+    phone.tap("I have read this")
+    phone.tap("Pump starts now")
+    phone.tap("Switch tripped")
+    phone.tap("Back at rest")
+    for name, text in (("temperature", "14"), ("delivery", "60"), ("held", "7 lots")):
+        phone.page.fill("#" + name, text)
+    phone.page.locator(".field-error").wait_for()
+    phone.page.fill("#held", "100")
+    phone.tap("Sign off 1 run as the baseline")
+    phone.wait_title("Planer feed rolls")
+    phone.tap("Work out air, yield, delivery and leak")
+    phone.page.get_by_text("No air, yield, delivery or leak makes the line give these readings").wait_for(timeout=60000)
+
+
+def test_what_the_baseline_says_names_what_it_cannot_tell_apart(server, phone):
+    phone.sign_in()
+    server.stop()
+    phone.open("/app/systems/" + PLANER)
+    phone.tap("Work out air, yield, delivery and leak")
+    phone.page.get_by_text("These readings cannot tell it from").first.wait_for(timeout=60000)
+    assert "catch what the pump gives in one minute" in phone.page.inner_text("main").lower()

@@ -53,7 +53,7 @@ ENGLISH = {
 for _name, _label, _do in (
         ("air_fraction", "Free air by volume", "Time the vent as well, and catch what the pump gives in one minute."),
         ("yield_pa", "Yield at the reference temperature", "Read the pressure left after venting, at the far end."),
-        ("delivery", "Pump delivery", "Catch what the pump gives in one minute, the line shut off and without pressure."),
+        ("delivery", "Pump delivery", "Catch what the pump gives in one minute; isolate and release pressure before you open the line."),
         ("leak", "Leak", "Watch the pressure after the pump stops with the vent held shut: a leak lets it sag. Never feel for "
                          "one by hand.")):
     ENGLISH["fit.%s.known" % _name] = _say(_label + ": {value}, between {low} and {high}.")
