@@ -4,13 +4,14 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, SORTER
+from .bench import HEAD_RIG, PASSWORD, PLANER, SORTER
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
 LONG = "Infeed conveyor head shaft bearing, operator side, behind the guard with the yellow plate, second from the left"
 PHONE_PAGES = (
     ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "svg.drawing >> nth=1"),
+    ("/app/systems/" + PLANER, "text=Every reading"),
     ("/app/systems/%s/edit/machine" % SORTER, ".answer .value"), ("/app/systems/%s/edit/lubricant" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),

@@ -76,9 +76,24 @@ def _verdict(request):
     return present(verdict(request["document"], request["record"]), *_reader(request))
 
 
+def _trend(request):
+    from .trend import trend
+    return present(trend(request["document"], request["readings"], request.get("refills")), *_reader(request))
+
+
+def _trend_picture(request):
+    from .trend_picture import trend_picture
+    return trend_picture(request["chart"], request["width"], _reader(request)[0])
+
+
+def _fit(request):
+    from .identify import identify
+    return present(identify(request["document"], request["readings"]), *_reader(request))
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
-            "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist,
-            "verdict": _verdict}
+            "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
+            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit}
 
 
 def ask(request):
