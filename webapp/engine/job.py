@@ -6,7 +6,7 @@ from .electrical import electrical
 from .figure import figure, given
 from .findings import finding
 from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
-from .line_findings import line_findings, lubricant_findings
+from .line_findings import line_findings
 from .needs import need_of
 from .ranges import step_at
 from .reservoir import hours_a_day, reservoir
@@ -82,7 +82,8 @@ class Job:
         self.findings += found
         out["reservoir"], found = reservoir(self.document, self.cycle_cm3() * self.choice.cycles,
                                             out["interval"]["events_per_day"]["value"])
-        self.findings += found + lubricant_findings(self.document)
+        from .lubricant_figures import add_lubricant  # late: no figure needs it while somebody types
+        self.findings += found + add_lubricant(self.document, out)
         out["measured"] = bool(self.build_runs)
         out["leading_point"] = self._leading_point()
         return out

@@ -3,10 +3,10 @@
 `{name}` is filled with the shown text of the figure or text of that name. `says` tells what is, `do` what to do.
 """
 
-from . import sentences_care, sentences_check, sentences_kinds, sentences_simulate, sentences_worked
+from . import sentences_care, sentences_check, sentences_kinds, sentences_lubricant, sentences_simulate, sentences_worked
 
 _ROOMS_ENGLISH = (sentences_check.ENGLISH, sentences_worked.ENGLISH, sentences_kinds.ENGLISH, sentences_care.ENGLISH,
-                  sentences_simulate.ENGLISH)
+                  sentences_simulate.ENGLISH, sentences_lubricant.ENGLISH)
 
 FALLBACK = "en"
 
