@@ -9,6 +9,9 @@ from .record_fields import ROUND, SETTINGS_ENTRY, TEST_RUN
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
 CONTACTS = ("normally open", "normally closed")
+THICKENERS = ("lithium", "lithium complex", "calcium", "calcium complex", "calcium sulfonate", "aluminium complex", "polyurea", "clay",
+              "sodium", "barium", "other")
+OILS = ("mineral", "synthetic hydrocarbon", "ester", "polyglycol", "silicone", "fluorocarbon", "phosphate ester", "other")
 MOST_TEXT = 300
 
 
@@ -73,6 +76,17 @@ _LUBRICANT_FIELDS = (
     _number("lubricant.density_kg_m3", "Density", LUBRICANT, "kg/m³", 500, 2500, False, 900),
     _number("lubricant.v40_mm2_s", "Oil viscosity at 40 °C", LUBRICANT, "mm²/s", 1, 100000, False),
     _number("lubricant.v100_mm2_s", "Oil viscosity at 100 °C", LUBRICANT, "mm²/s", 0.5, 10000, False),
+    _number("lubricant.viscosity_index", "Viscosity index", LUBRICANT, "count", 0, 400, False, None,
+            "Where only one viscosity is known. Empty: 95, an estimate"),
+    _choice("lubricant.thickener", "Thickener", LUBRICANT, THICKENERS, False),
+    _choice("lubricant.base_oil", "Base oil", LUBRICANT, OILS, False,
+            help="With the thickener: stands in for viscosities and temperatures that are missing, as an estimate"),
+    _choice("lubricant.previous_thickener", "Thickener in the line before", LUBRICANT, THICKENERS, False,
+            help="Where another grease was used: mixing is warned of"),
+    _number("lubricant.penetration", "Worked penetration", LUBRICANT, "count", 60, 500, False, None, "In 0.1 mm, 60 strokes, 25 °C"),
+    field("lubricant.extreme_pressure", "Additives for high pressure", "bool", LUBRICANT, required=False, default=False),
+    _choice("lubricant.water", "Stands up to places that are", LUBRICANT, ("dry", "humid", "washed"), False, "dry"),
+    _choice("lubricant.rust", "Protects against rust from", LUBRICANT, ("none", "fresh water", "salt water"), False, "none"),
     _number("lubricant.yield_pa", "Yield", LUBRICANT, "Pa", 0, 50000, False, help="Empty: estimated from the grade"),
     _number("lubricant.consistency_pa_sn", "Consistency", LUBRICANT, "Pa·sⁿ", 0.001, 100000, False),
     _number("lubricant.flow_index", "Flow index", LUBRICANT, "1", 0.15, 1.5, False),
@@ -144,6 +158,9 @@ _POINT_FIELDS = (
     _number("points[].need.outer_mm", "Outside diameter", MACHINE, "mm", 2, 5000, when=_by("rolling")),
     _number("points[].need.width_mm", "Width", MACHINE, "mm", 0.5, 2000, False, when=None),
     _number("points[].need.speed_rpm", "Speed", MACHINE, "r/min", 0.01, 200000, when=_by("rolling")),
+    _choice("points[].need.variant", "Factor set", MACHINE, ("A", "B"), False, "A",
+            "A: six factors, from memory. B: running temperature, shaft and size, from a bearing maker's catalogue. Never both",
+            _by("rolling")),
     _group("points[].need.factors", "Factors", MACHINE, False),
     _factor("temperature", "Temperature", "1 up to 66 °C, less above"),
     _factor("contamination", "Contamination", "1 light dust; 0.2 severe and abrasive"),
@@ -151,13 +168,27 @@ _POINT_FIELDS = (
     _factor("vibration", "Vibration", "1 smooth; 0.3 strong"),
     _factor("position", "Shaft position", "1 horizontal; 0.3 vertical"),
     _factor("design", "Bearing design", "10 ball; 5 cylindrical or needle roller; 1 tapered or spherical roller"),
+    _number("points[].need.running_c", "Runs at", MACHINE, "°C", -60, 300, False, 70, "Temperature of the bearing, not of the air",
+            _by("rolling")),
+    _group("points[].need.conditions", "Conditions", MACHINE, False),
+    _choice("points[].need.conditions.shaft", "Shaft", MACHINE, ("horizontal", "vertical"), False, "horizontal"),
+    _number("points[].need.conditions.judgement", "Judged factor", MACHINE, "1", 0.01, 1, False, 1,
+            "Less than 1 for vibration or dirt, as you judge"),
+    field("points[].need.conditions.outer_ring_turns", "The outer ring turns", "bool", MACHINE, required=False, default=False),
+    _choice("points[].need.quantity", "Quantity for", MACHINE, ("any", "weekly", "monthly", "yearly"), False, "any",
+            "Any: 0.005 g/mm², published; by how often it is greased: from memory", _by("rolling")),
+    field("points[].need.rows", "Rows", "whole", MACHINE, "count", 1, 8, False, default=1, help="For the film rule", when=_by("rolling")),
     _number("points[].need.area_cm2", "Area", MACHINE, "cm²", 0.001, 1000000, False),
     _number("points[].need.shaft_mm", "Shaft", MACHINE, "mm", 0.5, 5000, False),
     _number("points[].need.length_mm", "Length", MACHINE, "mm", 0.5, 20000, False),
     _number("points[].need.pitch_mm", "Pitch diameter", MACHINE, "mm", 1, 20000, False),
     _number("points[].need.slide_mm", "Slideway length", MACHINE, "mm", 1, 50000, False),
-    _number("points[].need.film_mm", "Film", MACHINE, "mm", 0.0001, 5, default=0.0254, when=_by("film")),
-    _number("points[].need.every_h", "Renewed every", MACHINE, "h", 0.01, 10000, default=4, when=_by("film")),
+    _number("points[].need.pin_mm", "Chain pin", MACHINE, "mm", 0.5, 500, False),
+    _number("points[].need.bush_mm", "Length of a pin's bearing", MACHINE, "mm", 0.5, 1000, False),
+    field("points[].need.links", "Links", "whole", MACHINE, "count", 1, 100000, False, help="Of all strands together"),
+    _number("points[].need.film_mm", "Film", MACHINE, "mm", 0.0001, 5, False, 0.0254, when=_by("film")),
+    _number("points[].need.every_h", "Renewed every", MACHINE, "h", 0.01, 10000, False, None, "Empty: 4 h for grease, 1 h for oil",
+            _by("film")),
     _number("points[].need.cm3_per_h", "Need", MACHINE, "cm³/h", 0, 10000, when=_by("stated")),
 )
 _SENSING_FIELDS = (

@@ -5,7 +5,6 @@ from . import line
 from .figure import figure, given
 from .findings import finding
 from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
-from .line_findings import lubricant_findings
 from .needs import need_of
 from .ranges import step_at
 
@@ -76,8 +75,9 @@ class Job:
         out["interval"] = self._interval()
         out["line"] = self.line()
         self.cycle_sections(out)
-        from .around import around  # late: no figure needs it while somebody types
-        self.findings += around(self.document, out, self.cycle_cm3(), self.drawn_cm3()) + lubricant_findings(self.document)
+        from .around import around  # late, both: no figure needs them while somebody types
+        from .lubricant_figures import add_lubricant
+        self.findings += around(self.document, out, self.cycle_cm3(), self.drawn_cm3()) + add_lubricant(self.document, out)
         out["measured"] = bool(self.build_runs)
         out["leading_point"] = self._leading_point()
         return out

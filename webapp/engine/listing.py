@@ -14,7 +14,10 @@ _DUAL = (("volume_a", "Volume to press in, line A"), ("volume_b", "Volume to pre
 _TIMED = (("volume", "Volume to press in"), ("time_frictionless", "Without friction"), ("time_usual", "Last device fed, usual"),
           ("time_coldest", "Last device fed, coldest"))
 _BUILD = {"single-line": _SINGLE, "progressive": _PROGRESSIVE, "dual-line": _DUAL, "time-only": _TIMED}
-OF_A_POINT = (("need", "Need"), ("dose", "Dose a cycle"), ("rate", "Delivered"), ("ratio", "Times the need"))
+OF_A_POINT = (("need", "Need"), ("dose", "Dose a cycle"), ("rate", "Delivered"), ("ratio", "Times the need"),
+              ("other_rule", "By the other rule"), ("other_ratio", "Other rule over need"), ("factors_a", "Factors, set A"),
+              ("factors_b", "Factors, set B"), ("regrease_interval", "Regreasing, every"), ("regrease_quantity", "Regreasing, quantity"),
+              ("speed_factor", "Speed factor"), ("speed_limit", "Interval formula up to"), ("kappa", "Viscosity ratio"))
 OF_A_BLOCK = (("volume", "Volume of a cycle"), ("turns", "Cycles in a cycle of the first block"))
 
 
@@ -27,6 +30,10 @@ def groups(kind):
         ("line", "Line", _LINE), ("build", "Cycle" if kind == "progressive" else "Build-up", _BUILD[kind]),
         ("vent", "Vent", (("reset_usual", "Until all has reset, usual"), ("reset_coldest", "Until all has reset, coldest"),
                           ("time", "Vent"))),
+        ("lubricant", "Oil of the lubricant", (
+            ("second_viscosity", "Viscosity that was not entered"), ("viscosity_usual", "Viscosity, usual"),
+            ("viscosity_coldest", "Viscosity, coldest"), ("viscosity_hottest", "Viscosity, hottest"),
+            ("viscosity_index", "Viscosity index"), ("grade", "ISO VG grade"), ("reynolds_hottest", "Reynolds number, hottest"))),
         ("fit", "What the runs say of the lubricant", (
             ("air_fraction", "Free air"), ("air_fraction_low", "Free air, least"), ("air_fraction_high", "Free air, most"),
             ("yield_pa", "Yield"), ("yield_pa_low", "Yield, least"), ("yield_pa_high", "Yield, most"))),
@@ -55,5 +62,5 @@ def listed(worked, kind):
              for section, title, names in groups(kind)]
     for title, section, key, names in (("Blocks", "blocks", "id", OF_A_BLOCK), ("Points", "points", "name", OF_A_POINT)):
         found.append((title, [("%s: %s" % (thing[key], text[0].lower() + text[1:]), thing[name])
-                              for thing in worked.get(section, []) for name, text in names if thing[name]]))
+                              for thing in worked.get(section, []) for name, text in names if thing.get(name)]))
     return found

@@ -3,11 +3,9 @@
 `{name}` is filled with the shown text of the figure or text of that name. `says` tells what is, `do` what to do.
 """
 
-from . import (sentences_care, sentences_check, sentences_kinds, sentences_simulate, sentences_trends,
-               sentences_worked)
+from . import sentences_care, sentences_check, sentences_kinds, sentences_worked
 
-_ROOMS_ENGLISH = (sentences_check.ENGLISH, sentences_worked.ENGLISH, sentences_kinds.ENGLISH, sentences_care.ENGLISH,
-                  sentences_simulate.ENGLISH, sentences_trends.ENGLISH)
+_ROOMS_ENGLISH = (sentences_check.ENGLISH, sentences_worked.ENGLISH, sentences_kinds.ENGLISH, sentences_care.ENGLISH)
 
 FALLBACK = "en"
 
@@ -21,8 +19,8 @@ def _joined(rooms):
 
 def _late_rooms():
     """Rooms that the first figure of the form never speaks of: compiled when a sentence of theirs is asked."""
-    from . import sentences_wiring
-    return (sentences_wiring.ENGLISH,)
+    from . import sentences_lubricant, sentences_simulate, sentences_trends, sentences_wiring
+    return (sentences_wiring.ENGLISH, sentences_lubricant.ENGLISH, sentences_simulate.ENGLISH, sentences_trends.ENGLISH)
 
 
 LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}

@@ -40,14 +40,6 @@ ENGLISH = {
     # supply
     "reservoir.short": _say("The reservoir reaches low level in {days}.",
                             "Fit a larger one or refill more often than every {fewest}."),
-    # lubricant
-    "lubricant.coldest_c": _say("The lubricant is good down to {limit}; it gets {t} here.",
-                                "Use one with a lower limit in winter; the maker's data sheet decides."),
-    "lubricant.hottest_c": _say("The lubricant is good up to {limit}; it gets {t} here.",
-                                "Use one with a higher limit; the maker's data sheet decides."),
-    "lubricant.code": _say("The code {code} says NLGI {says}, NLGI {entered} was entered.", "Check the label on the drum."),
-    "lubricant.estimated": _say("How this grease flows is estimated from its grade, NLGI {grade}: an order of magnitude.",
-                                "Measure the residual pressure in a test run; it replaces the estimate."),
     # pictures
     "picture.line": _say("The line to scale: {length} to its far end, {devices} devices, {points} points."),
     "picture.trace": _say("At {t} pressure builds in {trip}; everything has reset {reset} after the vent opens."),

@@ -21,7 +21,7 @@ const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 class Editor {
   constructor(id, part, screen) {
-    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, worked: null, turn: 0, lost: '' });
+    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, turn: 0, lost: '' });
   }
 
   async load() {
@@ -59,14 +59,14 @@ class Editor {
     const worked = await ask({ ...request, do: 'work', simulate: false });
     if (turn !== this.turn) return;
     this.findings = worked.findings;
-    this.worked = worked;
+    this.form.worked = worked;
     this.show();
   }
 
   answered(outline) {
     this.answer = outline.interval ? outline : null;
-    if (!this.answer || !this.worked) this.findings = outline.findings;
-    if (!this.answer) this.worked = null;
+    if (!this.answer || !this.form.worked) this.findings = outline.findings;
+    if (!this.answer) this.form.worked = null;
     this.show();
     performance.mark('figures shown');
   }
@@ -187,7 +187,7 @@ class Editor {
             <span>${title}</span><small>${open ? `${open} to enter` : 'complete'}</small></a>`;
         })}</nav>
         ${this.whole ? this.body() : nothing}
-        ${this.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
+        ${this.form.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
       foot: this.foot(),
     });
   }

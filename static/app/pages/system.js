@@ -93,8 +93,8 @@ class SystemPage {
 
   points() {
     return html`<h2>Points</h2>${this.worked.points.map((point) => html`<h3>${point.name}</h3><div class="settings">
-      ${this.listing.of_a_point.map(([name, text]) => html`
-        <div>${point[name] ? this.figure(`${point.id}.${name}`, text, point[name]) : nothing}</div>`)}</div>`)}`;
+      ${this.listing.of_a_point.filter(([name]) => point[name]).map(([name, text]) => html`
+        <div>${this.figure(`${point.id}.${name}`, text, point[name])}</div>`)}</div>`)}`;
   }
 
   copy = async () => {
