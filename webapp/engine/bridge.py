@@ -75,9 +75,19 @@ def _verdict(request):
     return present(verdict(request["document"], request["record"]), *_reader(request))
 
 
+def _season(request):
+    from .season import season
+    return present(season(request["document"], request.get("worked")), *_reader(request))
+
+
+def _season_picture(request):
+    from .season_picture import season_picture
+    return season_picture(request["document"], request["season"], request["width"], _reader(request)[0])
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist,
-            "verdict": _verdict}
+            "verdict": _verdict, "season": _season, "season_picture": _season_picture}
 
 
 def ask(request):

@@ -18,6 +18,12 @@ def _joined(rooms):
     return out
 
 
+def _late_rooms():
+    """Rooms that the first figure of the form never speaks of: compiled when a sentence of theirs is asked."""
+    from . import sentences_season
+    return (sentences_season.ENGLISH,)
+
+
 LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}
 
 
@@ -33,5 +39,8 @@ def fill(template, texts):
 
 def sentence(identifier, texts, language=FALLBACK):
     """{"says", "do"} of one id, filled with `texts` (name to shown text)."""
-    entry = LANGUAGES.get(language, LANGUAGES[FALLBACK])[identifier]
+    catalogue = LANGUAGES.get(language, LANGUAGES[FALLBACK])
+    if identifier not in catalogue:
+        LANGUAGES[FALLBACK].update(_joined(_late_rooms()))
+    entry = catalogue[identifier]
     return {"says": fill(entry["says"], texts), "do": fill(entry.get("do", ""), texts)}
