@@ -85,9 +85,15 @@ def _season_picture(request):
     return season_picture(request["document"], request["season"], request["width"], _reader(request)[0])
 
 
+def _sensitivity(request):
+    from .sensitivity import sensitivity
+    return present(sensitivity(request["document"], request.get("worked"), request.get("when")), *_reader(request))
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist,
-            "verdict": _verdict, "season": _season, "season_picture": _season_picture}
+            "verdict": _verdict, "season": _season, "season_picture": _season_picture,
+            "sensitivity": _sensitivity}
 
 
 def ask(request):

@@ -37,6 +37,7 @@ class _Panel:
     def curve(self, points):
         """Line with a mark at each temperature that was worked; a gap where there is no value."""
         run = []
+        self.drawn = [(self.x(at_c), self.y(value)) for at_c, value in points if value is not None]
         for at_c, value in points + [(None, None)]:
             if value is not None:
                 run.append((self.x(at_c), self.y(value)))
@@ -48,10 +49,23 @@ class _Panel:
             run = []
 
     def limit(self, value, text):
-        if 0 < value < self.most:
-            right = self.drawing.width - _RIGHT
-            self.drawing.path("limit", [(_LEFT, self.y(value)), (right, self.y(value))], 1, "6 4")
-            self.drawing.text("limit-label", right, self.y(value) - 5, text, 13, "end")
+        """A dashed limit, named where its name lies over no curve."""
+        if not 0 < value < self.most:
+            return
+        right, wide = self.drawing.width - _RIGHT, text_width(text, 13)
+        self.drawing.path("limit", [(_LEFT, self.y(value)), (right, self.y(value))], 1, "6 4")
+        places = [(x, self.y(value) + dy) for dy in (-5, 16) for x in (right - wide, _LEFT + 6)]
+        free = [place for place in places if not self._crossed(place[0], place[1], wide)] or places
+        self.drawing.text("limit-label", free[0][0], free[0][1], text, 13)
+
+    def _crossed(self, x, y, wide):
+        """True where the drawn curve passes through a line of text that begins at x, y."""
+        for (x1, y1), (x2, y2) in zip(self.drawn, self.drawn[1:]):
+            for k in range(25):
+                at_x, at_y = x1 + (x2 - x1) * k / 24, y1 + (y2 - y1) * k / 24
+                if x - 4 <= at_x <= x + wide + 4 and y - 14 <= at_y <= y + 5:
+                    return True
+        return False
 
 
 def _most(values, limit):

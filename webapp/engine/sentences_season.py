@@ -35,6 +35,13 @@ ENGLISH = {
                                  "its whole margin.",
                                  "Set {summer} in spring and the longest, {winter}, in autumn, when mornings pass {change}: in the cold it "
                                  "leaves less to spare."),
+    # what is uncertain
+    "range.never": _say("At {t} the estimates leave open whether the switch trips at all: in more than one of ten cases it does not.",
+                        "Measure the residual pressure in a test run, or enter the lubricant's own figures."),
+    "sensitivity.build": _say("What moves the build-up most is: {label}. Within its own uncertainty ({within}) it moves it by {change}.",
+                              "Know it better first."),
+    "sensitivity.residual": _say("What moves the pressure left after venting most is: {label}. Within its own uncertainty ({within}) it "
+                                 "moves it by {change}.", "Know it better first."),
     # the picture
     "picture.season": _say("From {cold} to {hot} pressure builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in the line."),
     "picture.season_none": _say("From {cold} to {hot}: the switch does not trip at every temperature; {left_cold} to {left_hot} may stay "
