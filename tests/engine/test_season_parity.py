@@ -4,7 +4,7 @@ import json
 import pytest
 
 from webapp.engine import bridge
-from webapp.phone_engine import PhoneEngine
+from webapp.phone_engine import PhoneEngine, bundle
 
 from .systems import random_system
 from .test_parity import differences
@@ -51,3 +51,18 @@ def test_the_season_sheet_and_its_picture_are_alike(phone, seed, units):
 def test_ranges_and_what_moves_the_answer_are_alike(phone, seed):
     here, there = both(phone, {"do": "sensitivity", "document": random_system(seed, 8)})
     assert here["moves"] and differences(here, there) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_design_help_is_alike(phone, seed):
+    here, there = both(phone, {"do": "design_help", "document": random_system(seed, 8)})
+    assert here["as_is"] and differences(here, there) == []
+
+
+def test_the_form_s_first_figure_needs_none_of_it():
+    probe = "import sys\nfrom .bridge import answer as first\ndef answer(text):\n    first(text)\n    return ' '.join(sorted(sys.modules))\n"
+    late = {"season", "season_picture", "sensitivity", "prediction_range", "uncertainty", "outlook", "design_help", "design_changes",
+            "sentences_season"}
+    with PhoneEngine({"files": dict(bundle()["files"], **{"engine/probe.py": probe}), "entry": "engine.probe"}) as fresh:
+        loaded = {name.rpartition(".")[2] for name in fresh.ask(json.dumps({"do": "outline", "document": random_system(40)})).split()}
+    assert "worked" in loaded and not late & loaded

@@ -90,10 +90,15 @@ def _sensitivity(request):
     return present(sensitivity(request["document"], request.get("worked"), request.get("when")), *_reader(request))
 
 
+def _design_help(request):
+    from .design_help import design_help
+    return present(design_help(request["document"], request.get("worked"), request.get("change")), *_reader(request))
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist,
             "verdict": _verdict, "season": _season, "season_picture": _season_picture,
-            "sensitivity": _sensitivity}
+            "sensitivity": _sensitivity, "design_help": _design_help}
 
 
 def ask(request):

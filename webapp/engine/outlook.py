@@ -22,8 +22,8 @@ class Outlook:
     factor      measured over predicted build-up at the temperature of the runs; 1 without runs
     """
 
-    def __init__(self, document, worked, traces=None):
-        self.document, self.doses = document, doses_from(document, worked)
+    def __init__(self, document, worked, traces=None, doses=None):
+        self.document, self.doses = document, doses_from(document, worked) if doses is None else doses
         self.known = {trace["at_c"]: trace for trace in (traces or {}).values() if trace.get("doses", self.doses) == self.doses}
         controller, cycles = document["controller"], worked["interval"]["cycles_per_event"]["value"]
         self.limit_s = largest(controller["time_limit"])

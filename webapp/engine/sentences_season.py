@@ -42,6 +42,25 @@ ENGLISH = {
                               "Know it better first."),
     "sensitivity.residual": _say("What moves the pressure left after venting most is: {label}. Within its own uncertainty ({within}) it "
                                  "moves it by {change}.", "Know it better first."),
+    # design help
+    "design.as_is": _say("As entered it works at the coldest, with a fifth to spare on what stays locked in."),
+    "design.as_is_not": _say("As entered it does not work at the coldest, or with less than a fifth to spare."),
+    "design.bores": _say("Wider pipe makes it work: {count} of its pipes ({pipes}), {length} long in all, up to {widest}."),
+    "design.bores_not": _say("Wider pipe alone does not make it work: {count} of its pipes ({pipes}) up to {widest}, {length} long, are "
+                             "not enough."),
+    "design.grade": _say("A softer grease makes it work: NLGI {grade}. How it flows is estimated from the grade.",
+                         "The bearings must allow it: ask the maker. Old and new grease may not mix: clean the line first."),
+    "design.grade_not": _say("A softer grease alone does not make it work, not even NLGI {grade}."),
+    "design.delivery": _say("A pump that delivers {delivery} makes it work.", "Check its relief pressure, current and reservoir too."),
+    "design.delivery_not": _say("Another pump delivery alone does not make it work: {delivery} was tried."),
+    "design.switch": _say("Putting the switch that stops the pump at {node} makes it work.",
+                          "What lies beyond the switch is no longer confirmed by it: look at the devices there on rounds."),
+    "design.switch_not": _say("Putting the switch elsewhere does not make it work: {node} was tried last."),
+    "design.split": _say("Two lines make it work: {near} points on the first, {far} on a second with a pump of its own at {node}."),
+    "design.split_not": _say("Cut in two at {node} ({near} and {far} points) the worse of both lines still does not work."),
+    "design.plan": _say("For a line that is still to be bought: pipe from {least} to {most}, none narrower than what it feeds, the "
+                        "narrowest that vents and flows at the coldest."),
+    "design.plan_not": _say("Pipe from {least} to {most} was tried for a new line; that alone does not make it work."),
     # the picture
     "picture.season": _say("From {cold} to {hot} pressure builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in the line."),
     "picture.season_none": _say("From {cold} to {hot}: the switch does not trip at every temperature; {left_cold} to {left_hot} may stay "
