@@ -17,6 +17,7 @@ from .test_formulas import figures_in
 from .test_pictures import TEXT_HEIGHT, WIDTH, texts
 
 SEEDS = range(30)
+LINES = [system for system in plant.systems() if system["kind"] == "single-line"]
 
 
 def sheet(document, **more):
@@ -181,9 +182,16 @@ def test_a_document_with_a_fault_gives_findings_and_no_figures():
     assert answer["findings"] and "sets" not in answer
 
 
+@pytest.mark.parametrize("system", [one for one in plant.systems() if one["kind"] != "single-line"], ids=lambda one: one["kind"])
+def test_another_kind_is_told_that_it_is_not_worked_yet(system):
+    for name in ("season", "sensitivity", "design_help"):
+        entry, = ask({"do": name, "document": system})["findings"]
+        assert entry["id"] == "season.kind" and system["kind"] in entry["says"]
+
+
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_the_picture_is_well_formed_says_what_it_shows_and_its_labels_are_apart(units):
-    for document in [*plant.systems(), slow_in_the_cold(), *(random_system(seed, 12) for seed in range(8))]:
+    for document in [*LINES, slow_in_the_cold(), *(random_system(seed, 12) for seed in range(8))]:
         answer = sheet(document, units=units)
         picture = ask({"do": "season_picture", "document": document, "season": answer, "width": WIDTH, "units": units})
         root = ElementTree.fromstring(picture["svg"])

@@ -8,9 +8,9 @@ from .figure import COMMON_PRACTICE, figure, given
 from .findings import finding
 from .interval import DEFAULT_LONGEST_EVENT_H
 from .line_findings import NEAR
-from .outlook import IDLE, RELIEF, RESET, TIME_LIMIT, Outlook
+from .outlook import IDLE, RELIEF, RESET, TIME_LIMIT, Outlook, begun
 from .tree import PUMP, Tree
-from .worked import doses_from, work
+from .worked import doses_from
 
 CHANGES = ("bores", "grade", "delivery", "switch", "split", "plan")
 # a pump's next size: preferred numbers of series R 5, ISO 3
@@ -27,10 +27,8 @@ def design_help(document, worked=None, change=None):
     worked   the worked document with its traces, where it is known already
     A row: change, works, limit (what stops it), build, residual, drop, volume, cost (figures at the coldest temperature), about.
     """
-    worked = worked or work(document, True, True)
-    out = OrderedDict((("format", "design/1"), ("system", worked["system"])))
-    if "build" not in worked:
-        out["findings"] = worked["findings"]
+    out, document, worked = begun("design/1", document, worked)
+    if worked is None:
         return out
     job = _Design(document, worked)
     out["as_is"] = job.row("as_is", job.here, [])

@@ -1,13 +1,30 @@
 """One worked system at one temperature: how long it builds and resets there, and which limit stops it. Reads traces, knows no kind."""
+from collections import OrderedDict
+
 from .build import median
+from .findings import finding
+from .kinds import SINGLE, fitting
 from .line import locked_pressures
 from .ranges import largest
 from .simulate import moments, simulate
 from .tree import PUMP
-from .worked import doses_from
+from .worked import doses_from, work
 
 # what may stop a system: nothing may reset in time, the pump's relief pressure, the time limit, a device or switch that never acts
 RESET, RELIEF, TIME_LIMIT, IDLE = "reset", "relief", "time_limit", "idle"
+
+
+def begun(form, document, worked):
+    """(head of an answer, fitting document, worked document with traces or None): None, and findings in the head, where nothing follows."""
+    worked = worked or work(document, True, True)
+    head = OrderedDict((("format", form), ("system", worked["system"])))
+    if "build" not in worked:
+        head["findings"] = worked["findings"]
+    elif document["kind"] != SINGLE:
+        head["findings"] = [finding("note", "kind", "season.kind", [("kind", document["kind"])])]
+    else:
+        return head, fitting(document), worked
+    return head, document, None
 
 
 def _value(section, name):

@@ -7,9 +7,8 @@ from .figure import COMMON_PRACTICE, LINE_MODEL, figure, given
 from .findings import finding, ordered
 from .flow import FORCE_BALANCE
 from .lubricant import DEFAULTS, OIL
-from .outlook import TIME_LIMIT, Outlook
+from .outlook import TIME_LIMIT, Outlook, begun
 from .ranges import largest
-from .worked import work
 
 # the search goes no further below the entered coldest, and never below the coldest that may be entered
 SEARCH_BELOW_K = 40
@@ -26,10 +25,8 @@ def season(document, worked=None):
     worked   the worked document with its traces, where it is known already
     Returns temperatures (figures at each), lowest (how cold it may get), sets (one or two sets of settings), change_at, findings.
     """
-    worked = worked or work(document, True, True)
-    out = OrderedDict((("format", "season/1"), ("system", worked["system"])))
-    if "build" not in worked:
-        out["findings"] = worked["findings"]
+    out, document, worked = begun("season/1", document, worked)
+    if worked is None:
         return out
     job = _Season(document, worked)
     out["temperatures"] = [job.row(at_c) for at_c in job.temperatures()]

@@ -5,9 +5,10 @@ from math import exp, log
 from . import line
 from .figure import figure, given
 from .findings import finding
+from .outlook import begun
 from .prediction_range import NEVER, Friction, Ranges, Surrogate
 from .uncertainty import TEN_TO_NINETY, TIMES, uncertain
-from .worked import doses_from, work
+from .worked import doses_from
 
 SURROGATE = "closed form: volume to press in, friction by the drop at full delivery; spreads from memory"
 _CLOSED = (("line.drop", line.drop), ("line.residual", line.residual))
@@ -19,10 +20,8 @@ def sensitivity(document, worked=None, when=None):
     worked   the worked document with its traces, where it is known already
     when     "usual" or "coldest": ranges at that temperature alone, which takes two simulations; None: at both
     """
-    worked = worked or work(document, True, True)
-    out = OrderedDict((("format", "sensitivity/1"), ("system", worked["system"])))
-    if "build" not in worked:
-        out["findings"] = worked["findings"]
+    out, document, worked = begun("sensitivity/1", document, worked)
+    if worked is None:
         return out
     doses = doses_from(document, worked)
     out["ranges"] = _ranges(document, worked, doses, [when] if when else ["usual", "coldest"])

@@ -9,6 +9,8 @@ _WARMER = "Use a softer lubricant in winter, widen the line or keep it warmer: s
 _BELOW = "Compare with what was entered as the coldest: {coldest}."
 
 ENGLISH = {
+    "season.kind": _say("The sheet over the year, the ranges and the design help are worked for single-line systems; this one is {kind}.",
+                        "Look at its figures at the usual and the coldest temperature."),
     "season.stops_reset": _say("It works down to {t}. Below, the line does not vent far enough, or in time, for everything to reset.",
                                _BELOW + " A softer lubricant or wider pipe goes further."),
     "season.stops_relief": _say("It works down to {t}. Below, the pump's relief pressure of {relief} is reached before the switch trips.",
