@@ -3,8 +3,8 @@ import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';
-import { figureButton } from '../views/figure.js';
-import { verdict, verdicts } from '../views/verdict.js';
+import { figureButton, rangeText } from '../views/figure.js';
+import { verdict } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
 const CHANGES = [['bores', 'wider pipe'], ['grade', 'a softer grease'], ['delivery', 'another pump'], ['switch', 'the switch elsewhere'],
@@ -32,6 +32,7 @@ class DesignPage {
       this.doing = words;
       this.show();
       const answer = await askHeavy({ do: 'design_help', document, worked, change });
+      if (!answer.as_is) { this.findings = answer.findings; this.doing = null; return this.show(); }
       this.asIs = answer.as_is;
       this.rows.push(...answer.changes);
       this.outputs = answer.outputs;
@@ -73,8 +74,7 @@ class DesignPage {
 
   range(row) {
     const [, start, when] = /^(.*_)(usual|coldest)$/.exec(row.of);
-    const ends = row.high ? `${row.low?.shown} to ${row.high.shown}` : row.low ? `from ${row.low.shown}, or never` : 'hardly ever';
-    return html`<tr><th scope="row">${RANGES[start]}, ${when}</th><td class="number">${row.expected.shown}</td><td class="number">${ends}</td></tr>`;
+    return html`<tr><th scope="row">${RANGES[start]}, ${when}</th><td class="number">${row.expected.shown}</td><td class="number">${rangeText(row)}</td></tr>`;
   }
 
   sureness() {
@@ -93,7 +93,7 @@ class DesignPage {
     const { body, waiting } = this.held;
     this.screen.show({
       above: body.name, title: 'On the drawing board', tab: 'Systems', state: waiting ? 'phone' : 'server',
-      body: html`${this.findings ? verdicts(this.findings) : nothing}
+      body: html`${this.findings ? this.findings.map(verdict) : nothing}
         ${this.doing ? html`<p role="status">Simulating: ${this.doing}…</p>` : nothing}
         <div class="two"><div>${this.asIs ? this.row(this.asIs) : nothing}${this.rows.map((row) => this.row(row))}</div>
         <div>${this.wanted()}${this.sureness()}</div></div>

@@ -5,7 +5,7 @@ import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';
 import { picture } from '../picture.js';
 import { figureButton } from '../views/figure.js';
-import { verdicts } from '../views/verdict.js';
+import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
 const WIDTH = 328;
@@ -62,7 +62,8 @@ class SeasonPage {
     const { body, waiting } = this.held;
     this.screen.show({
       above: body.name, title: 'Over the year', tab: 'Systems', state: waiting ? 'phone' : 'server',
-      body: html`${this.findings ? verdicts(this.findings, 'It works from the coldest to the hottest day with one set of settings.')
+      body: html`${this.season ? verdicts(this.findings, 'It works from the coldest to the hottest day with one set of settings.')
+        : this.findings ? this.findings.map(verdict)
         : html`<p role="status">Simulating the line from the coldest to the hottest day, and below…</p>`}
         ${this.season ? this.answers() : nothing}
         <div class="buttons"><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a><a class="button" href="/app/systems/${this.id}">Back to the system</a></div>

@@ -9,7 +9,7 @@ import { clashView } from '../views/clash.js';
 import { figureButton } from '../views/figure.js';
 import { papers } from '../views/papers.js';
 import { verdict, verdicts } from '../views/verdict.js';
-import { workSaved } from '../worked.js';
+import { withRanges, workSaved } from '../worked.js';
 
 const WIDTH = 328;
 
@@ -38,7 +38,11 @@ class SystemPage {
       const traced = await ask({ do: 'trace_picture', document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH });
       this.trace = { ...traced, element: picture(traced.svg) };
     }
-    if (!this.closed) this.show();
+    if (this.closed) return;
+    this.show();
+    if (!worked.traces) return;
+    const whole = await withRanges(this.held, worked);
+    if (!this.closed && this.worked === worked) { this.worked = whole; this.show(); }
   }
 
   missing() {

@@ -22,11 +22,17 @@ export function working(figure) {
   </div>`;
 }
 
+/** The range of a prediction, {low, high}, in words; an end that is null never comes. */
+export function rangeText({ low, high }) {
+  if (high) return `${low?.shown ?? ''} to ${high.shown}`;
+  return low ? `from ${low.shown}, or never` : 'hardly ever';
+}
+
 /** A button with the figure's name and value; `open` tells whether its working is shown, `toggle` opens and closes it. */
 export function figureButton(name, figure, open, toggle) {
   if (!figure) return html`<div class="figure-button"><span class="name">${name}</span><span class="value">…</span></div>`;
   return html`<button class="figure-button" aria-expanded=${open} @click=${toggle}>
     <span class="name">${name}</span><span class="value">${figure.shown}</span>
-    ${figure.estimate ? html`<span class="estimate">estimate</span>` : nothing}
+    ${figure.estimate ? html`<span class="estimate">${figure.range ? `estimate, 80 %: ${figure.range}` : 'estimate'}</span>` : nothing}
   </button>${open ? working(figure) : nothing}`;
 }
