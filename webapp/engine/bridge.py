@@ -91,9 +91,30 @@ def _fit(request):
     return present(identify(request["document"], request["readings"]), *_reader(request))
 
 
+def _season(request):
+    from .season import season
+    return present(season(request["document"], request.get("worked")), *_reader(request))
+
+
+def _season_picture(request):
+    from .season_picture import season_picture
+    return season_picture(request["document"], request["season"], request["width"], _reader(request)[0])
+
+
+def _sensitivity(request):
+    from .sensitivity import sensitivity
+    return present(sensitivity(request["document"], request.get("worked"), request.get("when")), *_reader(request))
+
+
+def _design_help(request):
+    from .design_help import design_help
+    return present(design_help(request["document"], request.get("worked"), request.get("change")), *_reader(request))
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
-            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit}
+            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
+            "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help}
 
 
 def ask(request):

@@ -63,6 +63,9 @@ _MACHINE_FIELDS = (
     _number("choices.over_feed_limit", "Over-feeding from", MACHINE, "ratio", 1, 100, False, 2, "Times the need"),
     _number("choices.margin", "Margin on times", MACHINE, "ratio", 1, 10, False, 1.5),
     _number("choices.relay_above_a", "Relay above", MACHINE, "A", 0.1, 1000, False, 5),
+    _group("choices.pipe_prices", "Pipe that can be bought", LINE, False, "list", 30),
+    _number("choices.pipe_prices[].bore_mm", "Bore", LINE, "mm", 1, 200),
+    _number("choices.pipe_prices[].price_per_m", "Price a metre", LINE, "count", 0, 1000000),
 )
 _LUBRICANT_FIELDS = (
     _group("ambient", "Temperatures", LUBRICANT),
