@@ -6,7 +6,7 @@ async function keepAll() {
   const list = await (await fetch('/app-data/files.json', { cache: 'no-store' })).json();
   const cache = await caches.open(CACHE);
   await Promise.all(Object.keys(list.files).map(async (address) => {
-    const reply = await fetch(address, { cache: 'no-cache', credentials: 'omit' });
+    const reply = await fetch(address, { cache: 'no-cache' });
     if (!reply.ok || reply.redirected) throw new Error(`${address} was not given: ${reply.status}`);
     await cache.put(address, reply);
   }));

@@ -1,6 +1,7 @@
 """Compression of what is public: the phone's files and shell, which every phone loads whole on its first visit.
 
-Private replies pass untouched: compressing a secret next to what a stranger can put in gives the secret away by its length.
+Private replies pass untouched, since a secret beside what a stranger can put in is given away by the compressed length; the
+feed, which holds no secret and may be long, asks for it by `packed`.
 """
 import gzip
 from functools import lru_cache
@@ -21,6 +22,15 @@ _WAYS = {"br": lambda content: brotli.compress(content, quality=10), "gzip": lam
 def _shrunk(content, way):
     """Compressed once a process: the key is the content itself, so a changed file is never served stale."""
     return _WAYS[way](content)
+
+
+def packed(reply, encodings):
+    """A private reply without a token or other secret in it, gzipped where these encodings are accepted."""
+    reply.vary.add("Accept-Encoding")
+    if encodings["gzip"] > 0:
+        reply.set_data(gzip.compress(reply.get_data(), mtime=0))
+        reply.content_encoding = "gzip"
+    return reply
 
 
 class Compress:

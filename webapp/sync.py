@@ -8,6 +8,7 @@ from flask_login import current_user, login_required, logout_user
 from flask_wtf.csrf import generate_csrf
 
 from . import sync_decide
+from .compress import packed
 from .documents import DEEPEST, depth
 from .engine.check import check
 from .engine.findings import ordered
@@ -271,4 +272,4 @@ def feed():
     after, limit = _whole_number("after", 0, 2 ** 31 - 1), _whole_number("limit", 200, MOST_IN_FEED)
     with store().reading() as connection:
         found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person))
-    return jsonify({"revisions": found, "cursor": cursor, "more": more})
+    return packed(jsonify({"revisions": found, "cursor": cursor, "more": more}), request.accept_encodings)

@@ -1,4 +1,7 @@
 """What the feed gives: in order, without gaps, and only what a person may see."""
+import gzip
+import json
+
 import pytest
 
 from tests.web.conftest import OTHER_SITE, SITE, a_revision, a_round, a_system
@@ -31,6 +34,14 @@ def test_revisions_come_in_order_of_number_and_as_they_were_sent(technician):
     assert set(answer["revisions"][0]) == {
         "id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at", "deleted",
         "reason", "state", "body", "fields"}
+
+
+def test_the_feed_goes_out_compressed_to_who_takes_it(technician):
+    technician.send(a_revision(a_system()))
+    packed, plain = technician.get("/sync/feed?after=0", headers={"Accept-Encoding": "gzip"}), technician.get("/sync/feed?after=0")
+    assert packed.headers["Content-Encoding"] == "gzip" and "Content-Encoding" not in plain.headers
+    assert json.loads(gzip.decompress(packed.data)) == plain.get_json()
+    assert packed.headers["Cache-Control"] == "no-store" and len(packed.data) < len(plain.data)
 
 
 def test_pieces_joined_by_the_cursor_are_the_whole(technician):
