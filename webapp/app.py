@@ -26,6 +26,8 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
+# these two speak to documents; scripts, styles and pictures go out a hundred times on a first visit
+ONLY_DOCUMENTS = ("Permissions-Policy", "Cross-Origin-Opener-Policy")
 LOOPBACK = ("127.0.0.1", "localhost", "::1")
 
 
@@ -76,7 +78,8 @@ def _serve_static(wsgi_app):
     def add_headers(headers, path, url):
         headers["Cache-Control"] = PUBLIC
         for name, value in HEADERS.items():
-            headers[name] = value
+            if name not in ONLY_DOCUMENTS:
+                headers[name] = value
 
     static = WhiteNoise(wsgi_app, max_age=0, allow_all_origins=False, add_headers_function=add_headers)
     for folder in ("app", "style", "icons", "vendor"):
