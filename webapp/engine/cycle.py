@@ -131,10 +131,10 @@ class Cycle:
             if over and not last:
                 self.fail("the next cycle starts before everything has reset")
                 break
-            if self._at_rest(dt) or passed > _LONGEST_VENT_S:
+            if not ready and (self._at_rest(dt) or passed > _LONGEST_VENT_S):
                 self._fail_to_reset()
                 break
-            if lasts_s is not None and passed < lasts_s:
+            if lasts_s is not None and not over:
                 dt = min(dt, lasts_s - passed)
             dt = self._next_step(self._advance(dt, 0.0), 1, _VENT_GROWTH)
         self.rate = [0.0] * len(self.p)

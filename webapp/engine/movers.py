@@ -2,6 +2,7 @@
 
 _PA = 1e5
 _CM3 = 1e-6
+_SHORT_PA = 1e5
 READY, DOSING, DOSED = "ready", "dosing", "dosed"
 
 
@@ -75,8 +76,9 @@ class Switch(Level):
         return self.on != self.wrong
 
     def settle(self, after):
-        """A step that was cut to end at the trip ends there."""
-        after[self.cell] = max(after[self.cell], self.pa)
+        """A step that was cut to end at the trip ends there; one that falls well short of it goes on in the next."""
+        if self.pa - _SHORT_PA < after[self.cell] < self.pa:
+            after[self.cell] = self.pa
 
     def move(self, cycle, before, after, dt):
         """Follow one step of the cycle, from the pressures before to those after."""
