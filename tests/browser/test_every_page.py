@@ -4,17 +4,19 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, SORTER
+from .bench import HEAD_RIG, PASSWORD, PLANER, SORTER
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
 LONG = "Infeed conveyor head shaft bearing, operator side, behind the guard with the yellow plate, second from the left"
 PHONE_PAGES = (
     ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "svg.drawing >> nth=1"),
+    ("/app/systems/" + PLANER, "text=Every reading"),
     ("/app/systems/%s/edit/machine" % SORTER, ".answer .value"), ("/app/systems/%s/edit/lubricant" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
+    ("/app/systems/%s/season" % SORTER, "svg.drawing"), ("/app/systems/%s/design" % SORTER, "text=What moves the answer most"),
     ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant?state=holds&area=Log+yard", "/people", "/no-such-page")
 

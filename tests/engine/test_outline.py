@@ -1,5 +1,7 @@
 """What stands at the foot of the form while somebody types is what the whole working says, on both machines."""
 import json
+import subprocess
+import sys
 
 import pytest
 
@@ -33,3 +35,12 @@ def test_the_phone_says_the_same():
             assert (seed, here["interval"]["pause"]["shown"]) == (seed, there["interval"]["pause"]["shown"])
             name, = here["build"]
             assert here["build"][name]["value"] == pytest.approx(there["build"][name]["value"], rel=1e-9)
+
+
+def test_the_foot_of_the_form_does_not_wait_for_wiring_reservoir_and_signals():
+    code = ("import json, sys\nfrom webapp.engine.bridge import ask\n"
+            "assert 'interval' in ask({'do': 'outline', 'document': json.loads(sys.stdin.read())})\nprint(' '.join(sys.modules))")
+    loaded = subprocess.run([sys.executable, "-c", code], input=json.dumps(random_system(1)), capture_output=True, text=True,
+                            check=True).stdout.split()
+    late = {"webapp.engine." + name for name in ("around", "electrical", "conductors", "reservoir", "signals", "sentences_wiring")}
+    assert "webapp.engine.worked" in loaded and late & set(loaded) == set()

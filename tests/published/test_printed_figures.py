@@ -8,14 +8,14 @@ from importlib import import_module
 
 import pytest
 
-from tests.published import grease_cases, needs_cases, oil_cases, pipe_cases, typed_cases, wiring_cases
+from tests.published import chart_cases, grease_cases, needs_cases, oil_cases, pipe_cases, typed_cases, wiring_cases
 from tests.published.case import STATUSES
 from webapp.engine.figure import InputError
 from webapp.engine.lubricant import lubricant_at
 from webapp.phone_engine import PhoneEngine, bundle
 from webapp.units import read
 
-MODULES = (needs_cases, oil_cases, grease_cases, pipe_cases, wiring_cases)
+MODULES = (needs_cases, oil_cases, grease_cases, pipe_cases, wiring_cases, chart_cases)
 PRINTED = [case for module in MODULES for case in module.PRINTED]
 SAYS = [case for module in MODULES for case in getattr(module, "SAYS", ())]
 REFUSED = [case for module in MODULES for case in getattr(module, "REFUSED", ())]

@@ -86,7 +86,8 @@ def _switch(document, switch):
 def _controller(document, worked):
     items = [_item("controller_settings", "controller", "controller", "Controller", MONTHLY),
              _item("controller_faults", "controller", "controller", "Controller"),
-             _item("alarm_heard", "controller", "controller", "Controller", YEARLY)]
+             _item("alarm_heard", "controller", "controller", "Controller", YEARLY),
+             _item("line_temperature", "whole", "whole", "Whole system", EVERY_ROUND, READING, "°C")]
     return items + _timed(document, worked)
 
 

@@ -25,9 +25,9 @@ def fit(document, volume, frictionless_s, simulated_s):
     builds = measured.get("build_s") or []
     if builds and simulated_s:
         _spread(out, "air_fraction", builds, lambda runs: _air(document, volume, simulated_s / frictionless_s, runs))
-    lefts = _lefts(document, measured)
-    if lefts and document["lubricant"]["nlgi"] != OIL:
-        _spread(out, "yield_pa", lefts, lambda rows: _yield(document, measured, rows))
+    rows = lefts(document, measured)
+    if rows and document["lubricant"]["nlgi"] != OIL:
+        _spread(out, "yield_pa", rows, lambda some: _yield(document, measured, some))
     return out
 
 
@@ -52,11 +52,11 @@ def _air(document, volume, friction, builds):
                   COMPRESSION + "; " + LINE_MODEL)
 
 
-def _lefts(document, measured):
+def lefts(document, measured):
     """Measured residuals as pressure over the way's sum of length over bore, at places that exist: [(bar, way)]."""
     tree = Tree(document)
     ways = {node: sum([section["length_m"] / (section["bore_mm"] / 1000) for section in tree.way(node)]) for node in tree.order}
-    return [(row["bar"], ways[row["at"]]) for row in measured.get("residual_bar") or [] if ways.get(row["at"])]
+    return [(row["bar"], ways[row["at"]]) for row in measured.get("residual_bar") or [] if ways.get(row.get("at"))]
 
 
 def _yield(document, measured, rows):

@@ -103,5 +103,5 @@ class DualLine(Vented):
         document = self.document
         return (settings.interval(document, out) + [
             settings.limit(document, out, ("reason.limit_dual_measured", "reason.limit_dual_predicted")),
-            settings.vent(document, out), settings.changeover(document)] + settings.protection(document)
-            + settings.signals(document))
+            settings.vent(document, out), settings.changeover(document)] + settings.protection(document, out)
+            + settings.signals(document, out))

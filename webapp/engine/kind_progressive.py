@@ -141,4 +141,4 @@ class Progressive(Job):
         """All settings of a controller that counts cycles."""
         document = self.document
         return (settings.interval(document, out) + [settings.window(document, out), settings.cycle_switch(document)]
-                + settings.protection(document) + settings.signals(document))
+                + settings.protection(document, out) + settings.signals(document, out))

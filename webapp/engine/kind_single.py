@@ -33,6 +33,10 @@ class SingleLine(Vented):
         """The build-up without friction."""
         return {"time_frictionless": self.frictionless}
 
+    def drawn_cm3(self):
+        """The volume to press in."""
+        return self.build_volume["value"]
+
     def busy(self):
         """Build-up and vent of one cycle [s]: medians of the runs, else predicted at the usual temperature."""
         trace = self.traces.get("usual")
@@ -93,5 +97,5 @@ class SingleLine(Vented):
         timing = settings.interval(document, out) + [settings.limit(document, out)]
         if len(document["switches"]) == 2:
             timing.append(settings.second_limit(document, out))
-        return (timing + [settings.vent(document, out)] + settings.switches(document) + settings.protection(document)
-                + settings.signals(document))
+        return (timing + [settings.vent(document, out)] + settings.switches(document) + settings.protection(document, out)
+                + settings.signals(document, out))

@@ -46,6 +46,10 @@ TEST_RUN = _HEAD + (
     field("residual_bar", "Residual pressures", "list", RECORD, required=False, most=50),
     field("residual_bar[].at", "Place", "id", RECORD),
     _number("residual_bar[].bar", "Residual pressure", "bar", 0, 900, True),
+    _number("delivery_cm3_min", "What the pump gives, caught in a cup", "cm³/min", 0.1, 100000),
+    field("held", "Pressure at the pump with the vent held shut", "group", RECORD, required=False),
+    _number("held.after_s", "After the pump stopped", "s", 1, 100000, True),
+    _number("held.bar", "Pressure then", "bar", 0, 900, True),
 ) + _SIGNED
 ROUND = _HEAD + (
     field("items", "Items", "list", RECORD, most=2000),

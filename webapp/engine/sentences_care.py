@@ -38,5 +38,6 @@ ENGLISH = {
     "care.controller_settings": _say("Settings stand as on the sheet"),
     "care.controller_faults": _say("Fault memory read and cleared"),
     "care.alarm_heard": _say("Alarm reaches whoever should hear it"),
+    "care.line_temperature": _say("Temperature at the line, for the timed cycle"),
     "care.timed_cycle": _say("One timed cycle: build-up"),
 }

@@ -53,6 +53,10 @@ class Drawing:
         self.parts.append('<circle class="%s" cx="%s" cy="%s" r="%s" fill="#ffffff" stroke="#111111" stroke-width="4"/>' % (
             css, place(x), place(y), place(radius)))
 
+    def dot(self, css, x, y, radius):
+        """A filled dot: a reading."""
+        self.parts.append('<circle class="%s" cx="%s" cy="%s" r="%s" fill="#111111"/>' % (css, place(x), place(y), place(radius)))
+
     def diamond(self, css, x, y, half):
         """A diamond: a switch."""
         self.parts.append('<path class="%s" d="M%s %s L%s %s L%s %s L%s %s Z" fill="#ffffff" stroke="#111111" stroke-width="3"/>'

@@ -2,19 +2,23 @@
 import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { ask, cancelHeavy } from '../engine.js';
+import { overTime } from '../over-time.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
+import { fitted } from '../fitted.js';
 import { go } from '../go.js';
 import { clashView } from '../views/clash.js';
 import { figureButton } from '../views/figure.js';
+import { fittedView } from '../views/fitted.js';
+import { overTimeView } from '../views/over-time.js';
 import { papers } from '../views/papers.js';
 import { verdict, verdicts } from '../views/verdict.js';
-import { workSaved } from '../worked.js';
+import { withRanges, workSaved } from '../worked.js';
 
 const WIDTH = 328;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, listing: null, line: null, trace: null, closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, listing: null, line: null, trace: null, over: null, fit: null, closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
@@ -22,7 +26,11 @@ class SystemPage {
     if (!this.held || this.held.deleted) return this.missing();
     [this.runs, this.rounds, this.listing] = await Promise.all([list('test-run', this.id), list('round', this.id), ask({ do: 'listing', kind: this.held.body.kind })]);
     this.show();
-    await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null)).catch((error) => { if (!error.cancelled) throw error; });
+    try {
+      await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
+      this.over = this.worked?.settings ? await overTime(this.held.body, this.runs, this.rounds, WIDTH) : null;
+    } catch (error) { if (!error.cancelled) throw error; }
+    if (!this.closed && turn === this.turn) this.show();
     return null;
   }
 
@@ -38,7 +46,11 @@ class SystemPage {
       const traced = await ask({ do: 'trace_picture', document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH });
       this.trace = { ...traced, element: picture(traced.svg) };
     }
-    if (!this.closed) this.show();
+    if (this.closed) return;
+    this.show();
+    if (!worked.traces) return;
+    const whole = await withRanges(this.held, worked);
+    if (!this.closed && this.worked === worked) { this.worked = whole; this.show(); }
   }
 
   missing() {
@@ -53,6 +65,13 @@ class SystemPage {
   figure(path, name, figure) {
     return figureButton(name, figure, this.opened.has(path), () => this.toggle(path));
   }
+
+  askFit = async () => {
+    this.fit = 'working';
+    this.show();
+    this.fit = await fitted(this.held.body, this.runs).catch((error) => { if (!error.cancelled) throw error; return null; });
+    if (!this.closed) this.show();
+  };
 
   settings() {
     return html`<h2>Settings for the controller</h2><div class="settings">${this.worked.settings.map((one) => html`
@@ -78,8 +97,8 @@ class SystemPage {
 
   points() {
     return html`<h2>Points</h2>${this.worked.points.map((point) => html`<h3>${point.name}</h3><div class="settings">
-      ${this.listing.of_a_point.map(([name, text]) => html`
-        <div>${point[name] ? this.figure(`${point.id}.${name}`, text, point[name]) : nothing}</div>`)}</div>`)}`;
+      ${this.listing.of_a_point.filter(([name]) => point[name]).map(([name, text]) => html`
+        <div>${this.figure(`${point.id}.${name}`, text, point[name])}</div>`)}</div>`)}`;
   }
 
   copy = async () => {
@@ -113,10 +132,13 @@ class SystemPage {
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">
             <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
+            <a class="button" href="/app/systems/${this.id}/season">Over the year</a><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a>
             <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
           ${papers(this.id, this.runs, this.rounds)}
         </div><div>
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
+          ${overTimeView(this.over, (path, name, figure) => this.figure(path, name, figure))}
+          ${done ? fittedView(this.runs, this.fit, this.askFit, (path, name, figure) => this.figure(path, name, figure)) : nothing}
           ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.element}<p class="small">${this.trace.says}</p>` : nothing}
         </div></div>
         ${done ? html`${this.groups()}${this.blocks()}${this.points()}` : nothing}

@@ -50,10 +50,11 @@ class TestRun {
   record() {
     const residual = this.number('residual', 'bar');
     const worst = this.held.body.devices.at(-1).at;
-    const at = this.number('temperature', '°C');
+    const [at, caught, held] = [this.number('temperature', '°C'), this.number('delivery', 'cm³/min'), this.number('held', 'bar')];
     return { format: 'test-run/1', id: this.draft.id, system: this.id, system_revision: this.held.revision, made_by: current().name,
       ...(at === undefined ? {} : { at_c: at }), cautions_read_at: this.draft.cautions, runs: this.draft.runs, note: this.draft.note,
       ...(this.blind ? { seen: Object.entries(this.draft.seen ?? {}).map(([point, fed]) => ({ point, fed })) } : {}),
+      ...(caught === undefined ? {} : { delivery_cm3_min: caught }), ...(held === undefined ? {} : { held: { after_s: 60, bar: held } }),
       residual_bar: residual === undefined ? [] : [{ at: this.draft.typed.place ?? worst, bar: residual }] };
   }
 
@@ -134,6 +135,8 @@ class TestRun {
       ${runs.length ? html`${verdicts(this.judged?.findings ?? [], 'As predicted.')}<div class="figures">${[['median', 'Median'], ['spread', 'Spread'], ['median_b', 'Median, line B'], ['spread_b', 'Spread, line B'], ['time_limit', this.timed.limit]].map(([name, text]) => (this.judged?.[name]
         ? figureButton(text, this.judged[name], this.opened.has(name), () => { if (!this.opened.delete(name)) this.opened.add(name); this.show(); }) : nothing))}</div>
         ${this.held.body.kind === 'progressive' ? nothing : this.input('residual', 'Pressure left in the line after venting', 'bar', 'May stay empty. At the far end, a minute after the vent opened')}
+        ${this.input('delivery', 'What the pump gives in one minute', 'cm³/min', 'May stay empty. Caught in a cup: isolate and release pressure before you open the line')}
+        ${this.held.body.kind === 'single-line' ? this.input('held', 'Pressure one minute after the pump stopped', 'bar', 'May stay empty. On the gauge at the pump, the vent held shut: a leak lets it sag') : nothing}
         <div class="field"><label for="note">Note</label><textarea id="note" rows="2" .value=${this.draft.note} @input=${(event) => { this.draft.note = event.target.value; this.change(); }}></textarea></div>` : nothing}
       <p><button class="quiet" @click=${() => { this.draft.cautions = null; this.change(); }}>Show the cautions again</button></p>`;
   }

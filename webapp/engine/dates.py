@@ -1,0 +1,43 @@
+"""Dates as numbers of days, without a clock: ISO 8601 texts in, days since the first of March of the year 0 out, and back."""
+
+
+def days_of(text):
+    """Days, with parts of a day in UTC where the text holds a time; None where it is no date."""
+    try:
+        year, month, day = [int(part) for part in text[:10].split("-")]
+        clock, offset = text[11:], 0.0
+        if not (1 <= month <= 12 and 1 <= day <= 31 and 0 <= year <= 9999):
+            return None
+        if len(clock) > 8 and clock[-6] in "+-":
+            offset = (int(clock[-5:-3]) + int(clock[-2:]) / 60) * (1 if clock[-6] == "+" else -1)
+        hours = [int(part[:2]) for part in clock[:8].split(":")] if clock else [0]
+        return _days(year, month, day) + (sum([part / 60 ** place for place, part in enumerate(hours)]) - offset) / 24
+    except (ValueError, TypeError, AttributeError, IndexError):
+        return None
+
+
+def _days(year, month, day):
+    """Whole days; a year is counted from March, so that the leap day is its last."""
+    year -= month < 3
+    return 365 * year + year // 4 - year // 100 + year // 400 + (153 * ((month + 9) % 12) + 2) // 5 + day - 1
+
+
+def date_of(days):
+    """The date, as "2026-11-23", on which that many days have passed."""
+    whole = int(days // 1)
+    year = (10000 * whole + 14780) // 3652425
+    while _days(year + 1, 3, 1) <= whole:
+        year += 1
+    while _days(year, 3, 1) > whole:
+        year -= 1
+    left = whole - _days(year, 3, 1)
+    month = (5 * left + 2) // 153
+    day = left - (153 * month + 2) // 5 + 1
+    month = month + 3 if month < 10 else month - 9
+    year += month < 3
+    return "%s-%s-%s" % (_padded(year, 4), _padded(month, 2), _padded(day, 2))
+
+
+def _padded(number, digits):
+    text = str(number)
+    return "0" * (digits - len(text)) + text
