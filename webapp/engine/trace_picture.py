@@ -114,7 +114,7 @@ def _what(document, units):
         limits, level = [(acts, says + shown(acts, "bar", units), -5),
                          (resets, "resets below " + shown(resets, "bar", units), 15)], (acts + resets) / 2
     if kind == TIMED:
-        what.update(moment=lambda trace: trace["fed_s"][0], event="the last device is fed", never="not all are fed", 
+        what.update(moment=lambda trace: trace["fed_s"][0], event="the last device is fed", never="not all are fed",
                     says=("picture.timed", "picture.timed.never"))
     elif kind == DUAL:
         what.update(curves=lambda trace: (trace["pressure_bar"][far], trace["pressure_b_bar"][far]), names=("line A", "line B"),
