@@ -1,4 +1,4 @@
-"""The invented plant's systems of the other kinds: a progressive, a dual-line and a time-only one, each with something to find."""
+"""The invented plant's progressive, dual-line and time-only system, each with something to find."""
 from .parts import CONTROLLER, FIRM, LOG_YARD, PLANER, SAW_HALL, SOFT, made, pump, range_of, stated, switch
 
 
@@ -13,7 +13,7 @@ def _block(name, fires, outputs, **more):
 
 def trimmer():
     """The progressive one: an outlet of its second block was left open when a bearing was taken out."""
-    system = made(5, "Trimmer table", SAW_HALL, SOFT, [(None, 5, 10, "steel", None, [])], [
+    system = made(5, "Trim saw table", SAW_HALL, SOFT, [(None, 5, 10, "steel", None, [])], [
         {"id": "CS1", "at": "N1", "counts": "B1", "contact": "normally open"}], pump(20, 4), kind="progressive",
         controller=dict(CONTROLLER, cycles_max=20))
     system["devices"] = [

@@ -39,6 +39,7 @@ export class Form {
     this.draft = draft;
     this.units = units;
     this.errors = new Map();
+    this.worked = null; // what the engine made of the draft so far
     draft.typed ??= {};
     draft.chosen ??= {};
     for (const place of Object.keys(draft.typed)) this.reread(place);

@@ -1,6 +1,7 @@
 // worked.js: worked results of saved systems, kept per revision and engine so that pages show at once.
 import { keepWorked, workedOf } from './documents.js';
 import { ask, askHeavy, engineVersion, units, versionHere } from './engine.js';
+import { rangeText } from './views/figure.js';
 
 const key = async (held, version) => `${held.revision}:${await units()}:${await version}`;
 
@@ -28,4 +29,17 @@ export async function workSaved(held, show) {
   const whole = await askHeavy({ do: 'work', document: held.body, keep_traces: true });
   await keepWorked(await key(held, engineVersion()), whole);
   return show(whole);
+}
+
+/** The simulated result with the range beside each prediction that rests on an estimate: worked once, then kept with it. */
+export async function withRanges(held, worked) {
+  if (worked.ranged) return worked;
+  const { ranges = [] } = await askHeavy({ do: 'sensitivity', document: held.body, worked });
+  for (const row of ranges) {
+    const [section, name] = row.of.split('.');
+    worked[section][name].range = rangeText(row);
+  }
+  const whole = { ...worked, ranged: true };
+  await keepWorked(await key(held, engineVersion()), whole);
+  return whole;
 }

@@ -4,14 +4,14 @@ import random
 from .systems import FLOW, random_system
 
 
-def stated_system(seed, most_points=8):
-    """A system whose grease is stated in full, and the doses of its devices at their most."""
+def stated_system(seed, most_points=8, output="output_max_cm3"):
+    """A system whose grease is stated in full, and the doses of its devices at their most (or, by `output`, their least)."""
     document = random_system(seed, most_points)
     if document["lubricant"]["nlgi"] == "oil":
         document["lubricant"]["nlgi"] = "1"
     document["lubricant"] = dict(FLOW, **document["lubricant"])
     feeds = [point["device"] for point in document["points"]]
-    return document, {device["id"]: device["output_max_cm3"] * feeds.count(device["id"]) for device in document["devices"]}
+    return document, {device["id"]: device[output] * feeds.count(device["id"]) for device in document["devices"]}
 
 
 def random_faults(seed, document):

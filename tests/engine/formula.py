@@ -15,13 +15,18 @@ def next_size(value, sizes):
     return min([size for size in sizes if size >= value], default=max(sizes))
 
 
+def first_within(sizes, drops, limit):
+    """The first of the sizes whose drop is not above the limit; drops fall along the sizes."""
+    return [size for size, drop in zip(sizes, drops, strict=True) if drop <= limit][0]
+
+
 def _pick(every, two):
     return lambda *values: every(values[0]) if len(values) == 1 else two(*values)
 
 
 FUNCTIONS = {"sum": np.sum, "min": _pick(np.min, min), "max": _pick(np.max, max), "ceil": np.ceil, "floor": np.floor,
              "sqrt": np.sqrt, "median": np.median, "exp": np.exp, "log": np.log, "log10": np.log10,
-             "up_to_step": up_to_step, "next_size": next_size}
+             "up_to_step": up_to_step, "next_size": next_size, "first_within": first_within}
 _TWO = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv, ast.Pow: operator.pow}
 _COMPARE = {ast.Lt: operator.lt, ast.LtE: operator.le, ast.Gt: operator.gt, ast.GtE: operator.ge}
 

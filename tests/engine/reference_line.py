@@ -20,12 +20,22 @@ def flow_at(document, t_c):
             one["air_fraction"])
 
 
+def own_temperature(ambient, section, t_c):
+    """A section's temperature: at the same place between its own three temperatures, shifted alike beyond them."""
+    if "ambient" not in section:
+        return t_c
+    system, own = ([one[when] for when in ("coldest_c", "usual_c", "hottest_c")] for one in (ambient, section["ambient"]))
+    inside = min(max(t_c, system[0]), system[2])
+    return np.interp(inside, system, own) + t_c - inside
+
+
 class Line:
     """The line in pieces: arrays over the pieces (up, down, bore, length) and over the nodes."""
 
     def __init__(self, document, t_c, pieces_on_longest, blocked=()):
-        self.tau, self.k, self.n, self.bulk, self.phi = flow_at(document, t_c)
+        self.n, self.bulk, self.phi = flow_at(document, t_c)[2:]
         reach, place, up, down, bore, length, swell = {"pump": 0.0}, {"pump": 0}, [], [], [], [], []
+        tau, k = [], []
         waiting, ordered = list(document["sections"]), []
         while waiting:
             ready = next(one for one in waiting if one["from"] in reach)
@@ -45,10 +55,13 @@ class Line:
                 down.append(at)
                 bore.append(one["bore_mm"] / 1000)
                 length.append(one["length_m"] / count)
+                for values, value in zip((tau, k), flow_at(document, own_temperature(document["ambient"], one, t_c))):
+                    values.append(value)
                 swell.append(one.get("expansion_cm3_per_m_per_100bar", 0) * 1e-6 / (100 * BAR) * length[-1])
             place[one["to"]] = at
         self.place, self.up, self.down = place, np.array(up, int), np.array(down, int)
         self.bore, self.length = np.array(bore), np.array(length)
+        self.tau, self.k = np.array(tau), np.array(k)
         size = len(down) + 1
         half = np.pi / 4 * self.bore ** 2 * self.length / 2
         self.volume, self.swell = np.zeros(size), np.zeros(size)

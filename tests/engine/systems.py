@@ -135,6 +135,8 @@ def _single(seed, most_points):
         "controller": {"pause": rng.choice(_PAUSES), "time_limit": rng.choice(_LIMITS), "vent": rng.choice(_VENTS)},
     }
     _options(rng, document)
+    _wiring_and_signals(random.Random("wiring of %s" % seed), document)
+    _more_of_lubricants(random.Random("lubricants %s" % seed), document)
     return document
 
 
@@ -243,3 +245,60 @@ def _options(rng, document):
                                 "at_c": document["ambient"]["usual_c"]}
         if rng.random() < 0.6:
             document["measured"]["vent_s"] = [round(rng.uniform(8, 60), 1) for _ in range(3)]
+
+
+def _some(rng, fields, share=0.5):
+    return {name: value for name, value in fields.items() if rng.random() < share}
+
+
+def _more_of_lubricants(rng, document):
+    """Optional entries of lubricant and needs, from dice of their own: what the other dice gave stays."""
+    lubricant = document["lubricant"]
+    if lubricant["nlgi"] == "oil":
+        if rng.random() < 0.5:
+            lubricant.update(rng.choice([{"v40_mm2_s": 10, "v100_mm2_s": 2.7}, {"v40_mm2_s": 50, "v100_mm2_s": 1.9},
+                                         {"v40_mm2_s": 4.6, "v100_mm2_s": 1.6}]))
+        if rng.random() < 0.4 and lubricant["v40_mm2_s"] > 20 and lubricant["v100_mm2_s"] > 2:
+            del lubricant[rng.choice(["v40_mm2_s", "v100_mm2_s"])]
+            lubricant.update(_some(rng, {"viscosity_index": rng.choice([60, 100, 145, 210])}))
+    else:
+        pair = rng.choice([("lithium", "mineral"), ("lithium complex", "mineral"), ("polyurea", "ester"), ("clay", "mineral")])
+        lubricant.update(_some(rng, {
+            "thickener": pair[0], "base_oil": pair[1], "previous_thickener": rng.choice(["clay", "lithium", "calcium complex", "other"]),
+            "penetration": rng.choice([280, 300, 325, 450]), "extreme_pressure": True, "water": "washed", "rust": "salt water"}))
+        lubricant.update(_some(rng, rng.choice([{"v40_mm2_s": 100}, {"v40_mm2_s": 220, "v100_mm2_s": 19}, {"v100_mm2_s": 1.5}]), 0.4))
+    for need in [point["need"] for point in document["points"]]:
+        if need["method"] == "rolling":
+            if need["bore_mm"] < 60 and rng.random() < 0.4:
+                need["speed_rpm"] = 1800
+            need.update(_some(rng, {"variant": rng.choice(["A", "B"]), "running_c": rng.choice([45, 64, 88, 130]), "rows": 2,
+                                    "quantity": rng.choice(["any", "weekly", "monthly", "yearly"]),
+                                    "conditions": {"shaft": "vertical", "judgement": 0.6, "outer_ring_turns": rng.random() < 0.5}}))
+        elif need["method"] == "film":
+            need.update(_some(rng, {"bore_mm": 40, "outer_mm": 80, "width_mm": 18, "speed_rpm": 600}, 0.8))
+            if rng.random() < 0.3:
+                for field in ("area_cm2", "shaft_mm", "pitch_mm", "slide_mm"):
+                    need.pop(field, None)
+                need.update(pin_mm=9, bush_mm=16, links=120)
+            for field in ("film_mm", "every_h"):
+                if rng.random() < 0.3:
+                    del need[field]
+
+
+def _wiring_and_signals(rng, document):
+    """Optional fields of supply, cables, contacts, machine contact and alarm, with a generator of their own: the rest stays."""
+    pump, wiring = document["pump"], document.get("wiring")
+    alternating = pump["supply_v"] == 230 and rng.random() < 0.8
+    pump.update(_some(rng, {"starting_current_a": round(pump["current_a"] * rng.uniform(1, 8), 1),
+                            "not_drawn_l": rng.choice([0.1, 0.3, 0.6]), "power_factor": rng.choice([0.6, 0.85])}))
+    if alternating:
+        pump["supply"] = "ac"
+    if wiring:
+        wiring.update(_some(rng, {"vent_cable_m": rng.choice([2, 30]), "vent_conductor_mm2": rng.choice([0.75, 1.5]),
+                                  "fuse_kind": rng.choice(["slow", "quick"])}))
+    document["controller"].update(_some(rng, {
+        "outputs_rated_for": rng.choice(["motor", "resistive"]), "fuse_a": 8, "alarm_a": rng.choice([0.5, 2]),
+        "alarm_load": rng.choice(["LED lamp", "filament lamp", "relay or horn"]), "alarm_load_a": rng.choice([0.05, 0.4, 3])}))
+    if "machine_contact" in document:
+        document["machine_contact"].update(_some(rng, {"on_restart": rng.choice(["begins anew", "goes on", "feeds at once"]),
+                                                       "longest_stand_h": rng.choice([0, 12, 64, 400])}))

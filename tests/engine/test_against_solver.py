@@ -1,4 +1,8 @@
-"""Trip times with and without faults against a stiff ODE solver on the same equations: 40 generated systems, 200 with --all-cases."""
+"""Trip times with and without faults against a stiff ODE solver on the same equations: 40 generated systems, 200 with --all-cases.
+
+Devices dose their least. A dose so large that it pulls its place down to the reset pressure is given again, and then the trip
+time jumps with the smallest change of anything: no two methods agree on it.
+"""
 import pytest
 
 from webapp.engine.faults import read
@@ -19,7 +23,7 @@ def pytest_generate_tests(metafunc):
 
 def trips(seed):
     """(ours, the solver's, typed faults, trace) of one case."""
-    document, doses = stated_system(seed)
+    document, doses = stated_system(seed, output="output_min_cm3")
     typed, faults = random_faults(seed, document)
     found, findings = read(document, typed)
     assert findings == []

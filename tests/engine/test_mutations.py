@@ -93,7 +93,7 @@ def mutated(seed):
     for _ in range(rng.randint(1, 3)):
         try:
             rng.choice(DEEDS)(rng, document)
-        except (KeyError, IndexError, TypeError, AttributeError):
+        except (KeyError, IndexError, TypeError, AttributeError, ValueError):
             continue  # an earlier deed has taken away what this one works on
     return document
 

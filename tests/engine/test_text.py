@@ -40,7 +40,8 @@ def test_a_time_is_said_in_hours_minutes_and_seconds(value, text):
 
 @pytest.mark.parametrize("value, unit, metric, us", [
     (62.7, "bar", "63 bar", "910 psi"), (4.25, "bar", "4.3 bar", "62 psi"), (10, "mm", "10 mm", "0.394 in"),
-    (12.7, "mm", "12.7 mm", "0.5 in"), (-15, "°C", MINUS + "15 °C", "5 °F"), (0.5, "cm³", "0.5 cm³", "0.0305 in³"),
+    (12.7, "mm", "12.7 mm", "0.5 in"), (0.0254, "mm", "0.0254 mm", "0.001 in"),
+    (0.0127, "mm", "0.0127 mm", "0.0005 in"), (-15, "°C", MINUS + "15 °C", "5 °F"), (0.5, "cm³", "0.5 cm³", "0.0305 in³"),
     (6, "l", "6 l", "1.59 US gal"), (150, "mm²/s", "150 mm²/s", "150 cSt"), (6, "count", "6", "6")])
 def test_a_quantity_is_said_in_the_reader_s_units(value, unit, metric, us):
     assert (shown(value, unit), shown(value, unit, "us")) == (metric, us)

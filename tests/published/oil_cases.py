@@ -1,5 +1,5 @@
 """Oils: viscosity at a temperature, viscosity index, grades. Data only."""
-from tests.published.case import MEMORY, PUBLISHED, WORKED, Printed, Refused
+from tests.published.case import MEMORY, PUBLISHED, WORKED, Printed, Refused, Says
 
 D341 = "ASTM D341"
 D341_EXAMPLE = "scribd.com/document/361017004, a worksheet that quotes ASTM D341: worked example (273 K at 0 °C)"
@@ -52,12 +52,26 @@ PRINTED = (
     _index("97", 220, 19.0, "ASTM D2270's table", WORKED),
     _index("111", 1500, 75.0, D2270_ABOVE_70, WORKED),
 
+    # the standard's examples turned round
+    Printed("40 °C from 100 °C and index", "oil.v40_of_index", {"v100": 8.86, "index": 92.43}, "73.3", D2270, WORKED),
+    Printed("40 °C from 100 °C and an index above 100", "oil.v40_of_index", {"v100": 5.05, "index": 156.4}, "22.8", D2270, WORKED),
+    Printed("100 °C from 40 °C and index", "oil.v100_of_index", {"v40": 73.30, "index": 92.43}, "8.86", D2270, WORKED),
+    Printed("100 °C from 40 °C and an index above 100", "oil.v100_of_index", {"v40": 22.83, "index": 156.4}, "5.05", D2270, WORKED),
+
     *(Printed("%s of VG %d" % (end, grade), "oil.grade_limits", {"grade": grade}, printed, GRADES,
               PUBLISHED if grade <= 1500 else MEMORY, (place,))
       for grade, *limits in _TABLE for place, (end, printed) in enumerate(zip(("least", "most"), limits))),
 )
 
+SAYS = (
+    *(Says("VG of %s mm²/s" % v40, "oil.grade_of", {"v40": v40}, grade, GRADES, PUBLISHED)
+      for v40, grade in ((46, 46), (41.5, 46), (50.5, 46), (55, None), (4.2, 5), (1.5, None), (1640, 1500))),
+)
+
 REFUSED = (
     Refused("no index below 2 mm²/s", "oil.viscosity_index", {"v40": 5.0, "v100": 1.9}, "v100_mm2_s", "ASTM D2270", PUBLISHED),
+    Refused("no index below 2 mm²/s, turned round", "oil.v40_of_index", {"v100": 1.9, "index": 95}, "v100_mm2_s", "ASTM D2270", PUBLISHED),
+    Refused("one viscosity of a very thin oil", "oil.v100_of_index", {"v40": 5.0, "index": 95}, "v40_mm2_s",
+            "ASTM D2270: not defined below 2 mm²/s", WORKED),
     Refused("no grade between two grades", "oil.grade_limits", {"grade": 50}, "grade", GRADES, PUBLISHED),
 )

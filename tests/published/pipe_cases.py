@@ -2,7 +2,7 @@
 
 SI, except where a document is given.
 """
-from tests.published.case import PRACTICE, PROVEN, WORKED, Printed, Says
+from tests.published.case import PRACTICE, PROVEN, PUBLISHED, WORKED, Printed, Says
 
 POISEUILLE = "Hagen-Poiseuille, textbook formula from memory"
 BINGHAM = "Buckingham-Reiner, textbook formula from memory; closed form, wall-stress integral and velocity profile agree"
@@ -12,6 +12,7 @@ SHEAR = "The Tribology Handbook, section C14, p. C14.3: S = 32 Q / (pi D³)"
 COMPRESSION = "The Engineering ToolBox, bulk modulus of elasticity: volume x pressure / modulus"
 WALLS = "the same, and a thick tube's swelling (elasticity, textbook formula from memory)"
 EQUIVALENT = "Ruhr-Universität Bochum, course page \"Equivalent bulk modulus\": its structure; algebra from memory"
+TRAPPED = "engineering data page \"Bulk Modulus\" (leeimh.com), worked example: psi and °F, rigid walls"
 MARGIN = "habit: one and a half times the measured time"
 
 
@@ -80,6 +81,10 @@ PRINTED = (
     _pressed("one litre to 200 bar", 1000, 200, 1800, "11.111"),
     _pressed("50 m of 10/12 mm tube, rigid", 3926.99, ABSOLUTE_100, 1500, "25.915"),
     _pressed("50 m of 10/12 mm tube, swelling", 3926.99, ABSOLUTE_100, 1500, "28.121", [(50, 10, SWELLING)], WALLS, PROVEN),
+    Printed("a shut line warmed by 50 °F", "warmth.shut_in_pressure",
+            {"bulk_modulus": 3.0e5, "expansion_per_k": 0.00046, "warming_k": 50}, "6900", TRAPPED, PUBLISHED),
+    Printed("a shut line warmed by 10 K", "warmth.shut_in_pressure",
+            {"bulk_modulus": 1.5e4, "expansion_per_k": 7e-4, "warming_k": 10}, "105", TRAPPED, WORKED),
     Printed("the time limit of a line that took 40 s", "build.limit",
             {"document": {"controller": {"time_limit": {"min_s": 5, "max_s": 900, "step_s": 5}}}, "longest": 40,
              "means": "longest run", "estimate": False}, "60", MARGIN, PRACTICE, (0, "value")),

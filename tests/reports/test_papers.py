@@ -9,15 +9,18 @@ import pikepdf
 import pytest
 from pypdf import PdfReader
 
+from demo_site import plant_kinds
 from webapp.engine.bridge import ask
 from webapp.reports import pdf
+from webapp.reports.commissioning import commissioning
 from webapp.reports.settings_sheet import settings_sheet
 from webapp.store import revisions
 
 from .conftest import make
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
-          ("commissioning", "Head rig and edger"), ("round", "Head rig and edger")]
+          ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"),
+          ("settings", "Trim saw table"), ("settings", "Stacker"), ("settings", "Band resaw")]
 every_paper = pytest.mark.parametrize("kind, name", PAPERS)
 
 
@@ -45,7 +48,7 @@ def test_it_is_tagged_titled_and_says_its_language(paper, kind, name):
         assert name in str(pdf.docinfo.Title)
 
 
-@pytest.mark.parametrize("kind, name", [PAPERS[0], *PAPERS[3:]])
+@pytest.mark.parametrize("kind, name", [PAPERS[0], *PAPERS[3:6]])
 def test_the_same_input_gives_the_same_bytes(plant, paper, kind, name):
     assert make(plant, kind, name) == paper(kind, name)
 
@@ -119,3 +122,27 @@ def test_what_a_person_typed_is_text_and_never_markup(plant):
     body = dict(found["body"], name="<img src=x> & <b>bold</b>")
     text = flat(text_of(settings_sheet(dict(found, body=body), "somebody")))
     assert "<img src=x> & <b>bold</b>" in text
+
+
+@pytest.mark.parametrize("name, words", [
+    ("Trim saw table", ["Monitoring time", "Cycle switch at rest", "Outlet O6 of block B2 feeds nothing",
+                        "B2: cycles in a cycle of the first block"]),
+    ("Stacker", ["Changeover switch at rest", "Volume to press in, line A", "Predicted, coldest, line B"]),
+    ("Band resaw", ["Nothing confirms that lubricant arrives", "Run time", "nothing confirms a cycle, so no fault is ever shown"])])
+def test_the_sheet_of_another_kind_says_what_its_controller_asks_for(paper, name, words):
+    text = flat(text_of(paper("settings", name)))
+    assert [one for one in words if one not in text] == []
+    assert ("Time limit, second switch" in text) is False
+
+
+@pytest.mark.parametrize("system, words", [
+    (plant_kinds.trimmer(), ["Signal to signal", "Monitoring time that follows"]),
+    (plant_kinds.stacker(), ["Line A", "Median, line B"]),
+    (plant_kinds.resaw(), ["Last device", "Points looked at", "DRY"])], ids=["progressive", "dual-line", "time-only"])
+def test_a_commissioning_record_shows_what_the_kind_times(system, words):
+    day = "2026-11-23T09:00:00+01:00"
+    runs = [{"id": "1", "started_at": day, "build_s": 17.0, "build_b_s": 18.0, "cycle_s": 2.4}]
+    record = {"format": "test-run/1", "system": system["id"], "runs": runs, "seen": [{"point": "P1", "fed": False}]}
+    made = [{"body": body, "number": 1, "made_at": day} for body in (record, system)]
+    text = flat(text_of(commissioning(*made, "technician")))
+    assert [one for one in words if one not in text] == []

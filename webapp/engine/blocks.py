@@ -12,19 +12,24 @@ def sums(document):
     return OrderedDict((block["id"], sum([outlet["output_cm3"] for outlet in block["outlets"]])) for block in document["devices"])
 
 
-def gives(document):
-    """(block, outlet) -> cm³ that leave it in one own cycle of the block: a closed outlet's go to the one it is joined to."""
+def strokes(document):
+    """(block, outlet) -> strokes [cm³] that leave it in one own cycle of the block; a closed outlet's leave by the joined one."""
     out = OrderedDict()
     for block in document["devices"]:
         joined = {outlet["id"]: outlet.get("joined_to") for outlet in block["outlets"]}
         for outlet in block["outlets"]:
-            out[(block["id"], outlet["id"])] = 0.0
+            out[(block["id"], outlet["id"])] = []
         for outlet in block["outlets"]:
             end = outlet["id"]
             while joined.get(end):
                 end = joined[end]
-            out[(block["id"], end)] += outlet["output_cm3"]
+            out[(block["id"], end)].append(outlet["output_cm3"])
     return out
+
+
+def gives(document):
+    """(block, outlet) -> cm³ that leave it in one own cycle of the block; 0 for a closed outlet."""
+    return OrderedDict((key, sum(given)) for key, given in strokes(document).items())
 
 
 def turns(document):

@@ -41,13 +41,14 @@ def _simulate(request):
     if findings:
         return present({"findings": findings}, *_reader(request))
     at_c = request.get("at_c")
-    limit = worked["build"].get("time_limit") or worked["build"].get("window") or worked["interval"].get("run_time") or {}
+    limit = worked["build"].get("time_limit") or worked["build"].get("window") or {}
     settings = {"time_limit": limit.get("value"), "vent": (worked.get("vent", {}).get("time") or {}).get("value")}
     cycles = request.get("cycles") or 1
     if cycles == 1:
         settings["vent"] = None
+    run_s = (worked["interval"].get("run_time") or {}).get("value")
     return simulate(document, doses_from(document, worked), document["ambient"]["usual_c"] if at_c is None else at_c,
-                    cycles, request.get("limit_s"), settings, faults)
+                    cycles, request.get("limit_s") or run_s, settings, faults)
 
 
 def _diagram(request):
@@ -90,9 +91,30 @@ def _fit(request):
     return present(identify(request["document"], request["readings"]), *_reader(request))
 
 
+def _season(request):
+    from .season import season
+    return present(season(request["document"], request.get("worked")), *_reader(request))
+
+
+def _season_picture(request):
+    from .season_picture import season_picture
+    return season_picture(request["document"], request["season"], request["width"], _reader(request)[0])
+
+
+def _sensitivity(request):
+    from .sensitivity import sensitivity
+    return present(sensitivity(request["document"], request.get("worked"), request.get("when")), *_reader(request))
+
+
+def _design_help(request):
+    from .design_help import design_help
+    return present(design_help(request["document"], request.get("worked"), request.get("change")), *_reader(request))
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
-            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit}
+            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
+            "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help}
 
 
 def ask(request):

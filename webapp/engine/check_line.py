@@ -1,9 +1,9 @@
 """How the parts of a system hang together: the tree of pipes, who hangs where, pressures and temperatures in order."""
-from .figure import given
+from .figure import InputError, given
 from .findings import finding
 from .kinds import BY_PRESSURE, DUAL, PROGRESSIVE, switches
-from .lubricant import OIL
-from .needs import film_sizes, highest_speed
+from .lubricant import OIL, viscosities
+from .needs import film_sizes, highest_speed, working_speed
 from .tree import PUMP
 
 
@@ -11,7 +11,8 @@ def check_line(document):
     """Findings of a document whose fields are all well-formed."""
     findings = []
     progressive = document["kind"] == PROGRESSIVE
-    for check in (_names, _tree, _one_switch, _relief) + (() if progressive else (_devices, _switches)) + (_points, _lubricant, _supply):
+    of_kind = () if progressive else (_devices, _switches)
+    for check in (_names, _tree, _one_switch, _relief) + of_kind + (_points, _lubricant, _supply):
         findings += check(document)
         if check is _tree and findings:
             break
@@ -78,7 +79,8 @@ def _one_switch(document):
     """A second switch belongs to single-line systems only."""
     if document["kind"] not in (DUAL, PROGRESSIVE) or len(document["switches"]) < 2:
         return []
-    return [finding("stop", "switches[1]", "check.one_switch", [("kind", document["kind"]), ("value", document["switches"][1]["id"])])]
+    return [finding("stop", "switches[1]", "check.one_switch", [
+        ("kind", document["kind"]), ("value", document["switches"][1]["id"])])]
 
 
 def _relief(document):
@@ -87,7 +89,8 @@ def _relief(document):
         return []
     relief = document["pump"]["relief_bar"]
     return [finding("stop", "devices[%d].fires_bar" % number, "check.fires_above_relief", [
-        ("value", device["id"]), ("fires", given(device["fires_bar"], "bar", "fires")), ("relief", given(relief, "bar", "relief"))])
+        ("value", device["id"]), ("fires", given(device["fires_bar"], "bar", "fires")),
+        ("relief", given(relief, "bar", "relief"))])
         for number, device in enumerate(document["devices"]) if device["fires_bar"] >= relief]
 
 
@@ -140,23 +143,36 @@ def _rolling(place, name, need):
         return [finding("stop", place + ".need.width_mm", "check.missing", [("label", "Width"), ("of", " of point " + name)])]
     if need["outer_mm"] <= need["bore_mm"]:
         return [finding("stop", place + ".need.outer_mm", "check.bearing", [("value", name)])]
-    highest = highest_speed(need["bore_mm"])
-    if need["speed_rpm"] >= highest * (1 - 1e-9):
+    highest, speed = highest_speed(need["bore_mm"]), working_speed(need)
+    if speed >= highest * (1 - 1e-9):
         return [finding("stop", place + ".need.speed_rpm", "check.speed", [
-            ("value", name), ("speed", given(need["speed_rpm"], "r/min", "speed")),
+            ("value", name), ("speed", given(speed, "r/min", "speed")),
             ("highest", given(highest, "r/min", "highest"))])]
     return []
 
 
+def _temperatures(place, ambient):
+    if ambient["coldest_c"] <= ambient["usual_c"] <= ambient["hottest_c"]:
+        return []
+    return [finding("stop", place, "check.temperatures", [
+        (when, given(ambient[when + "_c"], "°C", when)) for when in ("coldest", "usual", "hottest")])]
+
+
 def _lubricant(document):
-    findings, lubricant, ambient = [], document["lubricant"], document["ambient"]
-    if not ambient["coldest_c"] <= ambient["usual_c"] <= ambient["hottest_c"]:
-        findings.append(finding("stop", "ambient", "check.temperatures", [
-            (when, given(ambient[when + "_c"], "°C", when)) for when in ("coldest", "usual", "hottest")]))
-    v40, v100 = lubricant.get("v40_mm2_s"), lubricant.get("v100_mm2_s")
-    if lubricant["nlgi"] == OIL and (v40 is None or v100 is None or v100 >= v40):
+    lubricant, findings = document["lubricant"], _temperatures("ambient", document["ambient"])
+    for number, section in enumerate(document["sections"]):
+        if section.get("ambient"):
+            findings += _temperatures("sections[%d].ambient" % number, section["ambient"])
+    if lubricant["nlgi"] == OIL and not _viscosities_do(lubricant):
         findings.append(finding("stop", "lubricant.v40_mm2_s", "check.oil_viscosity"))
     return findings
+
+
+def _viscosities_do(lubricant):
+    try:
+        return viscosities(lubricant) is not None
+    except InputError:
+        return False
 
 
 def _supply(document):
@@ -165,6 +181,17 @@ def _supply(document):
     if low is not None and low >= pump["reservoir_l"]:
         findings.append(finding("stop", "pump.low_level_l", "check.low_level", [
             ("low", given(low, "l", "low level")), ("reservoir", given(pump["reservoir_l"], "l", "reservoir"))]))
-    if wiring.get("cable_m") is not None and wiring.get("conductor_mm2") is None and wiring.get("awg") is None:
-        findings.append(finding("stop", "wiring.conductor_mm2", "check.no_conductor"))
+    start = pump.get("starting_current_a")
+    if start is not None and start < pump["current_a"]:
+        findings.append(finding("stop", "pump.starting_current_a", "check.start_below", [
+            ("start", given(start, "A", "starting current")), ("current", given(pump["current_a"], "A", "pump current"))]))
+    for own in ("", "vent_"):
+        findings += _no_conductor(wiring, own)
     return findings
+
+
+def _no_conductor(wiring, own):
+    sizes = [wiring.get(name) for name in (own + "conductor_mm2", own + "awg", "conductor_mm2", "awg")]
+    if wiring.get(own + "cable_m") is None or [size for size in sizes if size is not None]:
+        return []
+    return [finding("stop", "wiring.%sconductor_mm2" % own, "check.no_conductor")]

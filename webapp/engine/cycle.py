@@ -265,9 +265,14 @@ class Cycle:
         """Tell a device that had something to dose and did not. The controller does not see it: with a fault it goes on."""
         idle = [device for device in devices if device.state == READY and device.dose > 0]
         if idle and not self.why:
-            stuck = idle[0].name in self.faults.get("devices", ())
-            self.fail("device %s %s" % (idle[0].name, "never doses" if stuck else "never reaches its firing pressure"),
-                      ends=not self.faults)
+            self.fail("device %s %s" % (idle[0].name, self._why_idle(idle[0])), ends=not self.faults)
+
+    def _why_idle(self, device):
+        if device.name in self.faults.get("devices", ()):
+            return "never doses"
+        if device.other is not None and device.other.state != READY:
+            return "cannot dose: its other side has not reset"
+        return "never reaches its firing pressure"
 
     def tell_wrong_contacts(self):
         """Switches that the controller reads as tripped while they are at rest."""

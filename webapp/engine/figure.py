@@ -9,7 +9,7 @@ class InputError(ValueError):
     """An input of one formula is out of range. `field` names the input, `reason` is a phrase for a reader."""
 
     def __init__(self, field, reason):
-        ValueError.__init__(self, "%s: %s" % (field, reason))
+        super().__init__("%s: %s" % (field, reason))
         self.field = field
         self.reason = reason
 

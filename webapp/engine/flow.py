@@ -7,6 +7,8 @@ from math import pi
 from .figure import InputError
 
 HERSCHEL_BULKLEY = "Herschel-Bulkley flow in a round pipe (textbook formula, proven by numerical integration)"
+# Reynolds number: Avila et al., "The onset of turbulence in pipe flow", Science 333 (2011), 192-196; above it drops read too low
+LAMINAR_TO = 2040
 FORCE_BALANCE = "The Tribology Handbook, C14: wall stress = pressure x bore / (4 x length)"
 
 

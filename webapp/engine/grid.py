@@ -33,9 +33,9 @@ class Grid:
     roots      for each line: its cell at the pump; cell_of: places of the first line
     """
 
-    def __init__(self, document, at_c, lines=1, blocked=(), pieces=PIECES_ON_LONGEST_WAY):
+    def __init__(self, document, at_c, lines=1, blocked=()):
         tree = Tree(document)
-        longest = tree.longest_way() / pieces
+        longest = tree.longest_way() / PIECES_ON_LONGEST_WAY
         self.state = lubricant_at(document["lubricant"], at_c)
         self.exponent = 1 / self.state["flow_index"]
         self.yield_pa = self.state["yield_pa"]

@@ -2,14 +2,11 @@
 from collections import OrderedDict
 
 from . import line
-from .electrical import electrical
 from .figure import figure, given
 from .findings import finding
 from .interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
-from .line_findings import line_findings, lubricant_findings
 from .needs import need_of
 from .ranges import step_at
-from .reservoir import hours_a_day, reservoir
 
 DEFAULT_OVER_FEED = 2.0
 
@@ -78,18 +75,20 @@ class Job:
         out["interval"] = self._interval()
         out["line"] = self.line()
         self.cycle_sections(out)
-        out["electrical"], found = electrical(self.document)
-        self.findings += found
-        out["reservoir"], found = reservoir(self.document, self.cycle_cm3() * self.choice.cycles,
-                                            out["interval"]["events_per_day"]["value"])
-        self.findings += found + lubricant_findings(self.document)
+        from .around import around  # late, both: no figure needs them while somebody types
+        from .lubricant_figures import add_lubricant
+        self.findings += around(self.document, out, self.cycle_cm3(), self.drawn_cm3()) + add_lubricant(self.document, out)
         out["measured"] = bool(self.build_runs)
         out["leading_point"] = self._leading_point()
         return out
 
     def cycle_cm3(self):
         """What a cycle takes from the reservoir and keeps [cm³]."""
-        return sum(self.taken.values())
+        return sum([self.taken[device["id"]] for device in self.document["devices"]])
+
+    def drawn_cm3(self):
+        """What is out of the reservoir at the end of a build-up [cm³]; None: what the cycle takes."""
+        return None
 
     def _leading_point(self):
         """Name of the point that is fed closest to its need: the one that sets the pause."""
@@ -176,6 +175,7 @@ class Job:
                        busy + [("pause", given(choice.pause, "s", "pause"))], "from start to start")
         cycles = figure(choice.cycles, "count", "cycles", [busy[0], self._waste()],
                         "least waste, then fewer cycles", method="chosen")
+        from .reservoir import hours_a_day
         hours = hours_a_day(self.document)
         events = figure(hours * 3600 / choice.event, "count", "hours * 3600 / event", [
             ("hours", given(hours, "h", "hours a day on which the interval runs")),
@@ -183,13 +183,18 @@ class Job:
         return OrderedDict((("event", event), ("pause", self.pause()), ("cycles_per_event", cycles), ("events_per_day", events)))
 
     def line(self):
-        """The line at rest and in steady flow."""
+        """The line in steady flow and at rest."""
         ambient = self.document["ambient"]
         out = OrderedDict((("volume", self.line_volume),))
         for when in ("usual", "coldest"):
             out["drop_" + when] = line.drop(self.document, ambient[when + "_c"])
         for when in ("usual", "coldest"):
             out["residual_" + when] = line.residual(self.document, ambient[when + "_c"])
-        out["resets_at_coldest"], found = line_findings(self.document)
-        self.findings += found
         return out
+
+    def winter(self, limit, coldest):
+        """A limit from runs on a mild day may be too short for the coldest one; coldest [s] or None."""
+        if coldest is not None and coldest > limit["value"]:
+            self.findings.append(finding("warn", "measured.build_s", "limit.winter", [
+                ("limit", given(limit["value"], "s", "time limit")), ("coldest", given(coldest, "s", "predicted at the coldest")),
+                ("t", given(self.document["ambient"]["coldest_c"], "°C", "coldest"))]))

@@ -85,11 +85,7 @@ class DualLine(Vented):
         if runs:
             out["time_limit"], found = build.limit(self.document, max(runs), "longest measured half", False)
             self.findings += found
-            if known and max([half["value"] for half in coldest]) > out["time_limit"]["value"]:
-                self.findings.append(finding("warn", "measured.build_s", "limit.winter", [
-                    ("limit", given(out["time_limit"]["value"], "s", "time limit")),
-                    ("coldest", given(max([half["value"] for half in coldest]), "s", "predicted at the coldest")),
-                    ("t", given(self.document["ambient"]["coldest_c"], "°C", "coldest"))]))
+            self.winter(out["time_limit"], max([half["value"] for half in coldest]) if known else None)
         elif known:
             out["time_limit"], found = build.limit(self.document, max([half["value"] for half in coldest]),
                                                    "slower half predicted at the coldest temperature", True)
@@ -107,4 +103,5 @@ class DualLine(Vented):
         document = self.document
         return (settings.interval(document, out) + [
             settings.limit(document, out, ("reason.limit_dual_measured", "reason.limit_dual_predicted")),
-            settings.vent(document, out), settings.changeover(document)] + settings.protection(document) + settings.signals(document))
+            settings.vent(document, out), settings.changeover(document)] + settings.protection(document, out)
+            + settings.signals(document, out))

@@ -1,7 +1,7 @@
 """Progressive: blocks in series, each outlet in turn; a cycle switch counts, a monitoring time waits for it."""
 from collections import OrderedDict
 
-from . import blocks, build, line, settings
+from . import blocks, build, settings
 from .figure import LINE_MODEL, figure, given
 from .findings import finding
 from .interval import Demand
@@ -29,10 +29,10 @@ class Progressive(Job):
 
     def choose_interval(self):
         """Choose pause and cycles, once: no dose depends on them. Then simulate the start at both temperatures."""
-        self.cycle_time = figure(60 * self.sums[self.first["id"]] / self.document["pump"]["delivery_cm3_min"], "s",
-                                 "60 * volume / delivery", [
-                                     ("volume", given(self.sums[self.first["id"]], "cm³", "what a cycle of the first block takes")),
-                                     ("delivery", given(self.document["pump"]["delivery_cm3_min"], "cm³/min", "pump delivery"))], HANDED_ON)
+        volume, delivery = self.sums[self.first["id"]], self.document["pump"]["delivery_cm3_min"]
+        self.cycle_time = figure(60 * volume / delivery, "s", "60 * volume / delivery", [
+            ("volume", given(volume, "cm³", "what a cycle of the first block takes")),
+            ("delivery", given(delivery, "cm³/min", "pump delivery"))], HANDED_ON)
         self.choose()
         if self.simulated:
             from .simulate import simulate  # late: no figure needs it while somebody types
@@ -53,29 +53,12 @@ class Progressive(Job):
 
     def dose(self, point, demand):
         """What the outlet gives, its own stroke and those joined to it, each time its block goes round."""
-        block = [one for one in self.document["devices"] if one["id"] == point["device"]][0]
-        joined = {outlet["id"]: outlet.get("joined_to") for outlet in block["outlets"]}
-        strokes = []
-        for outlet in block["outlets"]:
-            end = outlet["id"]
-            while joined[end]:
-                end = joined[end]
-            if end == point["outlet"]:
-                strokes.append(outlet["output_cm3"])
         return figure(demand.most, "cm³", "sum(strokes) * turns", [
-            ("strokes", given(strokes, "cm³", "the outlet's stroke and those joined to it")),
+            ("strokes", given(blocks.strokes(self.document)[(point["device"], point["outlet"])], "cm³",
+                              "the outlet's stroke and those joined to it")),
             ("turns", given(self.turns[point["device"]], "ratio", "cycles of its block in a cycle of the first"))], HANDED_ON)
 
     # ---- sections
-
-    def line(self):
-        """The line in steady flow and at rest: nothing has to reset in it."""
-        ambient, out = self.document["ambient"], OrderedDict((("volume", self.line_volume),))
-        for when in ("usual", "coldest"):
-            out["drop_" + when] = line.drop(self.document, ambient[when + "_c"])
-        for when in ("usual", "coldest"):
-            out["residual_" + when] = line.residual(self.document, ambient[when + "_c"])
-        return out
 
     def cycle_sections(self, out):
         """Blocks, cycle time and monitoring window; what stops all of them."""
@@ -88,7 +71,8 @@ class Progressive(Job):
 
     def _volume(self, block):
         strokes = [outlet["output_cm3"] for outlet in block["outlets"]]
-        return figure(self.sums[block["id"]], "cm³", "sum(strokes)", [("strokes", given(strokes, "cm³", "stroke of each outlet"))], HANDED_ON)
+        return figure(self.sums[block["id"]], "cm³", "sum(strokes)", [
+            ("strokes", given(strokes, "cm³", "stroke of each outlet"))], HANDED_ON)
 
     def _turns(self, block):
         above = block.get("hangs_from")
@@ -114,11 +98,8 @@ class Progressive(Job):
             return out
         out["window"], found = build.limit(self.document, *longest)
         self.findings += found
-        if self.build_runs and coldest and coldest["value"] is not None and coldest["value"] > out["window"]["value"]:
-            self.findings.append(finding("warn", "measured.build_s", "limit.winter", [
-                ("limit", given(out["window"]["value"], "s", "monitoring time")),
-                ("coldest", given(coldest["value"], "s", "predicted at the coldest")),
-                ("t", given(self.document["ambient"]["coldest_c"], "°C", "coldest"))]))
+        if self.build_runs:
+            self.winter(out["window"], coldest and coldest["value"])
         return out
 
     def _until_counted(self, trace):
@@ -160,4 +141,4 @@ class Progressive(Job):
         """All settings of a controller that counts cycles."""
         document = self.document
         return (settings.interval(document, out) + [settings.window(document, out), settings.cycle_switch(document)]
-                + settings.protection(document) + settings.signals(document))
+                + settings.protection(document, out) + settings.signals(document, out))

@@ -2,8 +2,6 @@
 from collections import OrderedDict
 
 from . import build, settings
-from .figure import given
-from .findings import finding
 from .fit import fit
 from .line_findings import sequence_findings
 from .vented import Vented
@@ -35,6 +33,10 @@ class SingleLine(Vented):
         """The build-up without friction."""
         return {"time_frictionless": self.frictionless}
 
+    def drawn_cm3(self):
+        """The volume to press in."""
+        return self.build_volume["value"]
+
     def busy(self):
         """Build-up and vent of one cycle [s]: medians of the runs, else predicted at the usual temperature."""
         trace = self.traces.get("usual")
@@ -60,7 +62,8 @@ class SingleLine(Vented):
         self.findings += sequence_findings(self.document, self.traces, self.moments)
         if self.build_runs:
             out["time_limit"], found = build.limit(self.document, max(self.build_runs), "longest measured run", False)
-            self.findings += found + self._winter(out)
+            self.findings += found
+            self.winter(out["time_limit"], out.get("time_coldest") and out["time_coldest"]["value"])
         elif "time_coldest" in out and out["time_coldest"]["value"] is not None:
             coldest = out["time_coldest"]
             out["time_limit"], found = build.limit(self.document, coldest["value"], "predicted at the coldest temperature", True)
@@ -68,16 +71,6 @@ class SingleLine(Vented):
         if len(self.document["switches"]) == 2:
             self._second_limit(out)
         return out
-
-    def _winter(self, out):
-        """A limit from runs on a mild day may be too short for the coldest one."""
-        coldest = out.get("time_coldest")
-        if coldest is None or coldest["value"] is None or coldest["value"] <= out["time_limit"]["value"]:
-            return []
-        return [finding("warn", "measured.build_s", "limit.winter", [
-            ("limit", given(out["time_limit"]["value"], "s", "time limit")),
-            ("coldest", given(coldest["value"], "s", "predicted at the coldest")),
-            ("t", given(self.document["ambient"]["coldest_c"], "°C", "coldest"))])]
 
     def _second_limit(self, out):
         moment = self.moments.get("coldest")
@@ -104,5 +97,5 @@ class SingleLine(Vented):
         timing = settings.interval(document, out) + [settings.limit(document, out)]
         if len(document["switches"]) == 2:
             timing.append(settings.second_limit(document, out))
-        return (timing + [settings.vent(document, out)] + settings.switches(document) + settings.protection(document)
-                + settings.signals(document))
+        return (timing + [settings.vent(document, out)] + settings.switches(document) + settings.protection(document, out)
+                + settings.signals(document, out))

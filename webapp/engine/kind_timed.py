@@ -65,6 +65,10 @@ class Timed(Vented):
     def _run_s(self):
         return self._run()[0]["value"] if self.fed_s is not None else None
 
+    def drawn_cm3(self):
+        """The volume to press in."""
+        return self.build_volume["value"]
+
     def busy(self):
         """Run time and vent of one cycle [s]."""
         return [("run", self._run()[0]["value"], "run time of one cycle"), self.vent_part()], True
@@ -116,4 +120,4 @@ class Timed(Vented):
         """All settings of a controller that only runs the pump by time."""
         document = self.document
         return (settings.interval(document, out) + [settings.run_time(document, out), settings.vent(document, out),
-                settings.unconfirmed(document)] + settings.protection(document) + settings.signals(document))
+                settings.unconfirmed(document)] + settings.protection(document, out) + settings.signals(document, out))

@@ -2,8 +2,7 @@
 from .figure import figure, given
 from .findings import finding
 from .flow import FORCE_BALANCE
-from .grease_code import decode
-from .line import locked_pressures, lowest_venting_temperature
+from .line import locked_pressures, vents_down_to
 from .lubricant import OIL, lubricant_at
 
 NEAR = 0.8
@@ -56,7 +55,7 @@ def line_findings(document):
     values = [("left", given(left, "bar", "left")), ("resets", given(thing["resets_bar"], "bar", "resets")),
               ("place", place_name(document, kind, thing)), ("t", given(coldest, "°C", "coldest")),
               ("bore", given(_bore_that_would_do(document, left, NEAR * thing["resets_bar"]), "mm", "bore"))]
-    works_to = lowest_venting_temperature(document, left, thing["resets_bar"], coldest)
+    works_to = vents_down_to(document, thing["at"], thing["resets_bar"], coldest)
     if document["lubricant"]["nlgi"] != OIL and works_to is not None:
         values.append(("works_to", given(works_to, "°C", "works down to")))
     where = "%ss.%s" % (kind, thing["id"]) if kind == "device" else "switches.%s" % thing["id"]
@@ -83,23 +82,4 @@ def sequence_findings(document, traces, moments):
     if len(document["switches"]) == 2:
         findings.append(finding("note", "switches", "switches.place", [
             ("first", document["switches"][0]["id"]), ("second", document["switches"][1]["id"])]))
-    return findings
-
-
-def lubricant_findings(document):
-    """The lubricant against the ambient, its code, and what was taken from memory."""
-    lubricant, ambient = document["lubricant"], document["ambient"]
-    findings = []
-    for field, beyond in (("coldest_c", lambda limit, t: t < limit), ("hottest_c", lambda limit, t: t > limit)):
-        limit, t = lubricant.get(field), ambient.get(field)
-        if limit is not None and t is not None and beyond(limit, t):
-            findings.append(finding("warn", "lubricant." + field, "lubricant." + field, [
-                ("limit", given(limit, "°C", "limit")), ("t", given(t, "°C", "ambient"))]))
-    decoded = decode(lubricant.get("code"))
-    if decoded and decoded["nlgi"] != lubricant["nlgi"]:
-        findings.append(finding("warn", "lubricant.nlgi", "lubricant.code", [
-            ("code", lubricant["code"]), ("says", decoded["nlgi"]), ("entered", lubricant["nlgi"])]))
-    estimates = lubricant_at(lubricant, ambient["usual_c"])["estimates"]
-    if any(field in estimates for field in ("yield_pa", "consistency_pa_sn", "flow_index")):
-        findings.append(finding("note", "lubricant", "lubricant.estimated", [("grade", lubricant["nlgi"])]))
     return findings

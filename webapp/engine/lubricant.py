@@ -1,7 +1,8 @@
 """A lubricant's flow properties at a temperature. Missing rheology falls back on its NLGI grade, marked as estimates."""
 from math import exp
 
-from .oil import KELVIN, viscosity_at
+from .figure import InputError
+from .oil import KELVIN, USUAL_INDEX, v40_of_index, v100_of_index, viscosity_at
 
 OIL = "oil"
 
@@ -22,9 +23,33 @@ def _stated(lubricant, field, default, estimates):
     return value
 
 
-def _oil_flow(lubricant, t_c, density):
-    viscosity = viscosity_at(max(t_c, 1 - KELVIN), lubricant["v40_mm2_s"], lubricant["v100_mm2_s"])
-    return 0.0, viscosity * 1e-6 * density, 1.0
+def viscosities(lubricant):
+    """(v40, v100 [mm²/s], fields taken from memory) of an oil or a base oil; None where neither viscosity is entered.
+
+    One viscosity and the index give the other (ASTM D2270); where no index is entered either, that of a usual mineral oil.
+    Raises InputError naming the field where what is entered does not hang together.
+    """
+    v40, v100, index = [lubricant.get(field) for field in ("v40_mm2_s", "v100_mm2_s", "viscosity_index")]
+    if v40 is None and v100 is None:
+        return None
+    estimates = []
+    if v40 is None or v100 is None:
+        if index is None:
+            index, estimates = USUAL_INDEX, ["viscosity_index"]
+        if v40 is None:
+            v40 = v40_of_index(v100, index)
+        else:
+            v100 = v100_of_index(v40, index)
+    if not v100 < v40:
+        raise InputError("v40_mm2_s", "must be above the viscosity at 100 °C")
+    return v40, v100, estimates
+
+
+def _oil_flow(lubricant, t_c, density, estimates):
+    v40, v100, taken = viscosities(lubricant)
+    if taken:
+        estimates.append("consistency_pa_sn")
+    return 0.0, viscosity_at(max(t_c, 1 - KELVIN), v40, v100) * 1e-6 * density, 1.0
 
 
 def _grease_flow(lubricant, t_c, estimates):
@@ -51,7 +76,7 @@ def lubricant_at(lubricant, t_c):
     modulus = _stated(lubricant, "bulk_modulus_mpa", DEFAULTS["bulk_modulus_mpa"], estimates)
     air = _stated(lubricant, "air_fraction", DEFAULTS["air_fraction"], estimates)
     if lubricant["nlgi"] == OIL:
-        flow = _oil_flow(lubricant, t_c, density)
+        flow = _oil_flow(lubricant, t_c, density, estimates)
     else:
         flow = _grease_flow(lubricant, t_c, estimates)
     return {"yield_pa": flow[0], "consistency_pa_sn": flow[1], "flow_index": flow[2], "bulk_modulus_pa": modulus * 1e6,

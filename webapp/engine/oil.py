@@ -7,6 +7,7 @@ D341 = "ASTM D341, Walther equation"
 D2270 = "ASTM D2270"
 ISO_3448 = "ISO 3448"
 KELVIN = 273.15
+USUAL_INDEX = 95  # of a mineral oil, from memory: taken where only one viscosity is known
 
 # midpoints at 40 °C; the first four grades carry rounded names
 GRADES = ((2, 2.2), (3, 3.2), (5, 4.6), (7, 6.8)) + tuple(
@@ -78,18 +79,49 @@ def viscosity_at(t_c, v40, v100, kelvin=KELVIN):
     return 1e9 if exponent > 9 else _viscosity_of(10 ** exponent)
 
 
-def viscosity_index(v40, v100):
-    """Viscosity index, not rounded. v100 at least 2 mm²/s. Source: D2270, its table as polynomials (0.12 %)."""
+def index_ends(v100):
+    """L and H [mm²/s at 40 °C]: oils of index 0 and 100 with this viscosity at 100 °C, at least 2 mm²/s. Source: D2270."""
     _refuse_unless(v100 >= 2, "v100_mm2_s", "the index is not defined below 2 mm²/s")
-    _refuse_unless(v40 > v100, "v40_mm2_s", "must be above the viscosity at 100 °C")
     for start, a, b, c, d, e, f in _INDEX_POLYNOMIALS:
         if v100 >= start:
-            low, high = a * v100 ** 2 + b * v100 + c, d * v100 ** 2 + e * v100 + f
             break
+    return a * v100 ** 2 + b * v100 + c, d * v100 ** 2 + e * v100 + f
+
+
+def viscosity_index(v40, v100):
+    """Viscosity index, not rounded. v100 at least 2 mm²/s. Source: D2270, its table as polynomials (0.12 %)."""
+    low, high = index_ends(v100)
+    _refuse_unless(v40 > v100, "v40_mm2_s", "must be above the viscosity at 100 °C")
     if v40 >= high:
         return 100 * (low - v40) / (low - high)
     slope = (log10(high) - log10(v40)) / log10(v100)
     return (10 ** slope - 1) / 0.00715 + 100
+
+
+def v40_of_index(v100, index):
+    """Viscosity at 40 °C [mm²/s] of an oil known at 100 °C and by its index, 0 or more. Source: D2270 turned round."""
+    low, high = index_ends(v100)
+    if index <= 100:
+        return low - index / 100 * (low - high)
+    return high / v100 ** log10((index - 100) * 0.00715 + 1)
+
+
+def v100_of_index(v40, index):
+    """Viscosity at 100 °C [mm²/s] of an oil known at 40 °C and by its index: D2270 inverted by halving, relative 1e-12.
+
+    Raises InputError for oils so thin that the index is not defined.
+    """
+    _refuse_unless(v40 > 2 and viscosity_index(v40, 2.0) <= index, "v40_mm2_s", "is too thin for one viscosity alone")
+    low, high = 2.0, float(v40)
+    while high - low > 1e-12 * high:
+        middle = (low + high) / 2
+        if middle in (low, high):
+            break
+        if viscosity_index(v40, middle) < index:
+            low = middle
+        else:
+            high = middle
+    return high if high < v40 else low
 
 
 def grade_limits(grade):
@@ -98,3 +130,12 @@ def grade_limits(grade):
         if name == grade:
             return middle * 0.9, middle * 1.1
     raise InputError("grade", "is not one of the twenty ISO VG grades")
+
+
+def grade_of(v40):
+    """ISO VG grade of a viscosity at 40 °C [mm²/s], or None between two grades and beyond them. Source: ISO_3448."""
+    for name, _ in GRADES:
+        least, most = grade_limits(name)
+        if least <= v40 <= most:
+            return name
+    return None

@@ -32,10 +32,12 @@ def present_figure(entry, units="metric", language="en", detail=True):
 
 
 def _texts(values, units, language):
-    """Name -> text of what a sentence is filled with; figures among them get their `shown`."""
+    """Name -> text of what a sentence is filled with; figures among them get their `shown`, words are sentences of their own."""
     texts = {}
     for name, value in values.items():
-        if isinstance(value, dict):
+        if isinstance(value, dict) and "words" in value:
+            value = ", ".join([sentence(word, {}, language)["says"] for word in value["words"]])
+        elif isinstance(value, dict):
             value["shown"] = shown(value["value"], value["unit"], units, language)
             value = value["shown"]
         texts[name] = value

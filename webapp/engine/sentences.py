@@ -3,11 +3,9 @@
 `{name}` is filled with the shown text of the figure or text of that name. `says` tells what is, `do` what to do.
 """
 
-from . import (sentences_care, sentences_check, sentences_kinds, sentences_simulate, sentences_trends,
-               sentences_worked)
+from . import sentences_care, sentences_check, sentences_kinds, sentences_worked
 
-_ROOMS_ENGLISH = (sentences_check.ENGLISH, sentences_worked.ENGLISH, sentences_kinds.ENGLISH, sentences_care.ENGLISH,
-                  sentences_simulate.ENGLISH, sentences_trends.ENGLISH)
+_ROOMS_ENGLISH = (sentences_check.ENGLISH, sentences_worked.ENGLISH, sentences_kinds.ENGLISH, sentences_care.ENGLISH)
 
 FALLBACK = "en"
 
@@ -17,6 +15,13 @@ def _joined(rooms):
     for room in rooms:
         out.update(room)
     return out
+
+
+def _late_rooms():
+    """Rooms that the first figure of the form never speaks of: compiled when a sentence of theirs is asked."""
+    from . import sentences_lubricant, sentences_season, sentences_simulate, sentences_trends, sentences_wiring
+    return (sentences_wiring.ENGLISH, sentences_lubricant.ENGLISH, sentences_simulate.ENGLISH, sentences_trends.ENGLISH,
+            sentences_season.ENGLISH)
 
 
 LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}
@@ -34,5 +39,8 @@ def fill(template, texts):
 
 def sentence(identifier, texts, language=FALLBACK):
     """{"says", "do"} of one id, filled with `texts` (name to shown text)."""
-    entry = LANGUAGES.get(language, LANGUAGES[FALLBACK])[identifier]
+    catalogue = LANGUAGES.get(language, LANGUAGES[FALLBACK])
+    if identifier not in catalogue:
+        LANGUAGES[FALLBACK].update(_joined(_late_rooms()))
+    entry = catalogue[identifier]
     return {"says": fill(entry["says"], texts), "do": fill(entry.get("do", ""), texts)}

@@ -14,7 +14,7 @@ ENGLISH = {
                          "Look for air in the line, a leak or a worn pump before you sign off."),
     "verdict.quick": _say("{of}Quicker than predicted: median {median}, expected {low} to {high}.",
                           "Look for a blocked branch, a device that stands still, or a wrong length or bore."),
-    "verdict.no_prediction": _say("{of}Median {median}. The simulation predicts that the switch never trips here.",
+    "verdict.no_prediction": _say("{of}Median {median}. The simulation predicts that it never comes to that here.",
                                   "Check the line's figures: the plant says otherwise."),
     # the round
     "care.reservoir_level": _say("Reservoir level"),

@@ -32,13 +32,14 @@ ENGLISH = {
                               "It might never dose: check both pressures."),
     "check.low_level": _say("Low level at {low} is not below the reservoir's {reservoir}.", "Check both."),
     "check.temperatures": _say("The temperatures are not in order: coldest {coldest}, usual {usual}, hottest {hottest}.", "Check them."),
-    "check.oil_viscosity": _say("An oil needs its viscosity at 40 and at 100 °C, the first above the second.",
-                                "Take both from the data sheet."),
+    "check.oil_viscosity": _say("An oil needs its viscosity at 40 and at 100 °C, the first above the second; one of them will "
+                                "do for an oil that is not very thin.", "Take them from the data sheet."),
     "check.speed": _say("Point {value} turns at {speed}; above {highest} the interval formula has no answer for its bore.",
                         "State the need instead, from the bearing maker's data."),
     "check.bearing": _say("Point {value}: the outside diameter must be above the bore.", "Check both."),
     "check.film_size": _say("Point {value} has no size for its film.",
-                            "Enter the area, or shaft and length, or pitch and face width, or slideway length and width."),
+                            "Enter the area, or shaft and length, or pitch and face width, or slideway length and width, "
+                            "or a chain's pin, its length and the number of links."),
     "check.no_conductor": _say("The cable has no conductor size.", "Enter it in mm² or as AWG."),
     "check.range_order": _say("{label}{of}: the least accepted is above the most.", "Exchange the two."),
     "check.node_name": _say("Pipe {value} needs a name for both its ends.", "Name where it starts and where it ends."),

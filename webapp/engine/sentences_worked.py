@@ -37,28 +37,9 @@ ENGLISH = {
                               "Widen the line or use a softer lubricant, or use one switch and one cycle, where the pause vents."),
     "vent.longer_than_pause": _say("The line needs {reset} to reset when coldest, the pause is {pause}.",
                                    "Lengthen the pause or widen the line: the next cycle must not start before all have reset."),
-    # wiring and supply
-    "wiring.relay": _say("Pump and vent valve draw {load} together, more than the controller's own contacts may switch.",
-                         "Switch the pump through an external relay rated well above the load (20 A is usual). A pump motor "
-                         "draws more while it starts."),
-    "wiring.unknown": _say("The cable is not described, so its voltage drop is not checked.",
-                           "Enter its length and conductor under wiring."),
-    "wiring.drop": _say("The cable loses {drop} of the supply, more than {limit}; no conductor of the table is thick enough.",
-                        "Shorten the cable or bring the supply closer. A licensed electrician decides."),
-    "wiring.drop_size": _say("The cable loses {drop} of the supply, more than {limit}.",
-                             "A conductor of {size} keeps it within. A licensed electrician decides."),
-    "wiring.fuse": _say("The fuse of {fitted} is small for a load of {load}: a quarter to spare asks for {wanted}.",
-                        "Check fuse and conductor together; local electrical codes come first."),
+    # supply
     "reservoir.short": _say("The reservoir reaches low level in {days}.",
                             "Fit a larger one or refill more often than every {fewest}."),
-    # lubricant
-    "lubricant.coldest_c": _say("The lubricant is good down to {limit}; it gets {t} here.",
-                                "Use one with a lower limit in winter; the maker's data sheet decides."),
-    "lubricant.hottest_c": _say("The lubricant is good up to {limit}; it gets {t} here.",
-                                "Use one with a higher limit; the maker's data sheet decides."),
-    "lubricant.code": _say("The code {code} says NLGI {says}, NLGI {entered} was entered.", "Check the label on the drum."),
-    "lubricant.estimated": _say("How this grease flows is estimated from its grade, NLGI {grade}: an order of magnitude.",
-                                "Measure the residual pressure in a test run; it replaces the estimate."),
     # pictures
     "picture.line": _say("The line to scale: {length} to its far end, {devices} devices, {points} points."),
     "picture.trace": _say("At {t} pressure builds in {trip}; everything has reset {reset} after the vent opens."),
@@ -92,13 +73,7 @@ ENGLISH = {
     "reason.rest": _say("As fitted, trips at {trips}. A wrong entry reads as an instant trip or as none at all."),
     "reason.second_used": _say("Both must trip, or it is a fault; the pause starts when the second has returned."),
     "reason.second_unused": _say("One switch confirms the pressure."),
-    "reason.low_unfitted": _say("No low-level switch is fitted: look at the level on every round."),
     "reason.low_fitted": _say("A low-level switch is fitted."),
     "reason.low_rest": _say("As fitted. A wrong entry reads as low all the time or never."),
-    "reason.low_stop": _say("Air drawn into the line costs more than the stop; {left} are left then."),
-    "reason.low_warn": _say("Goes on with {left} left: refill before air is drawn in."),
-    "reason.machine_used": _say("On standby while the machine stands: needs count per hour of running."),
-    "reason.machine_unused": _say("The system runs round the clock, whether the machine runs or not."),
     "reason.machine_rest": _say("As fitted. A wrong entry keeps the system on standby."),
-    "reason.alarm": _say("As the one who must hear or see it is used to. Test it once a year."),
 }

@@ -103,29 +103,28 @@ def unconfirmed(document):
     return setting(document, SENSING, "confirmation", "none", "text", "reason.unconfirmed")
 
 
-def protection(document):
+def protection(document, worked):
     """What a low reservoir does."""
+    from .signals import low_reason, unfitted_reason  # late, as below: no figure needs it while somebody types
     low = document.get("low_level") or {}
     if not low.get("fitted"):
-        return [setting(document, PROTECTION, "low_level", "not fitted", "text", "reason.low_unfitted")]
-    settings = [setting(document, PROTECTION, "low_level", "fitted", "text", "reason.low_fitted"),
-                setting(document, PROTECTION, "low_level_at_rest", low.get("contact") or OPEN, "text", "reason.low_rest")]
+        return [setting(document, PROTECTION, "low_level", "not fitted", "text", *unfitted_reason(worked))]
     action = low.get("on_low") or "stop pump"
-    reason = "reason.low_stop" if action == "stop pump" else "reason.low_warn"
-    left = given((document["pump"].get("low_level_l") or 0), "l", "left when the switch acts")
-    settings.append(setting(document, PROTECTION, "on_low_level", action, "text", reason, [("left", left)]))
-    return settings
+    return [setting(document, PROTECTION, "low_level", "fitted", "text", "reason.low_fitted"),
+            setting(document, PROTECTION, "low_level_at_rest", low.get("contact") or OPEN, "text", "reason.low_rest"),
+            setting(document, PROTECTION, "on_low_level", action, "text", *low_reason(document, worked, action == "stop pump"))]
 
 
-def signals(document):
+def signals(document, worked):
     """Machine contact and alarm output."""
+    from .signals import alarm_reason, machine_reason
     contact = document.get("machine_contact") or {}
     used = bool(contact.get("used"))
     settings = [setting(document, SIGNALS, "machine_contact", "used" if used else "not used", "text",
-                        "reason.machine_used" if used else "reason.machine_unused")]
+                        *machine_reason(document, worked))]
     if used:
         settings.append(setting(document, SIGNALS, "machine_contact_at_rest", contact.get("contact") or OPEN, "text",
                                 "reason.machine_rest"))
     settings.append(setting(document, SIGNALS, "alarm_output", document.get("alarm_output") or "steady", "text",
-                            "reason.alarm"))
+                            *alarm_reason(worked)))
     return settings

@@ -18,7 +18,7 @@ _PSI = ((100, -1), (10, 0), (0, 1))
 _ONE = ((100, 0), (0, 1))
 _TWO = ((100, 0), (10, 1), (0, 2))
 _FINE = ((100, 1), (1, 2), (0, 3))
-_BORE = ((10, 1), (0, 2))
+_BORE = ((10, 1), (0.1, 2), (0, 4))
 
 # unit of the contract: (metric text, digits, US text, factor, offset, digits)
 UNITS = {
@@ -33,7 +33,7 @@ UNITS = {
     "cm³/(m·100 bar)": ("cm³/m per 100 bar", _FINE, "in³/ft per 1000 psi", 0.012824274214, 0, _COARSE),
     "cm³/m": ("cm³/m", _TWO, "in³/ft", 0.018600037, 0, _COARSE),
     "l": ("l", _TWO, "US gal", 0.264172052, 0, _TWO),
-    "mm": ("mm", _BORE, "in", 1 / 25.4, 0, ((10, 1), (1, 2), (0, 3))),
+    "mm": ("mm", _BORE, "in", 1 / 25.4, 0, ((10, 1), (1, 2), (0.01, 3), (0, 5))),
     "m": ("m", _ONE, "ft", 1 / 0.3048, 0, _ONE),
     "cm²": ("cm²", _ONE, "in²", 0.15500031, 0, _TWO),
     "mm²": ("mm²", _TWO, "mm²", 1, 0, _TWO),
@@ -47,10 +47,13 @@ UNITS = {
     "Pa·s": ("Pa·s", _COARSE, "Pa·s", 1, 0, _COARSE),
     "Pa·sⁿ": ("Pa·sⁿ", _COARSE, "Pa·sⁿ", 1, 0, _COARSE),
     "A": ("A", _TWO, "A", 1, 0, _TWO),
+    "W": ("W", _ONE, "W", 1, 0, _ONE),
     "V": ("V", _TWO, "V", 1, 0, _TWO),
     "Ω/km": ("Ω/km", _TWO, "Ω/1000 ft", 0.3048, 0, _TWO),
     "%": ("%", ((10, 0), (0, 1)), "%", 1, 0, ((10, 0), (0, 1))),
     "r/min": ("r/min", _WHOLE, "r/min", 1, 0, _WHOLE),
+    "mm/min": ("mm/min", _WHOLE, "mm/min", 1, 0, _WHOLE),
+    "index": ("", _WHOLE, "", 1, 0, _WHOLE),
     "h": ("h", _ONE, "h", 1, 0, _ONE),
     "min": ("min", _ONE, "min", 1, 0, _ONE),
     "days": ("days", ((10, 0), (0, 1)), "days", 1, 0, ((10, 0), (0, 1))),

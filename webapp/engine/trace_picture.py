@@ -97,13 +97,16 @@ def _what(document, units):
     """What a trace of this kind of system shows: limits, curves and their names, the moment that counts, its sentences."""
     tree = Tree(document)
     far = max(tree.order, key=lambda node: (tree.distance[node], node))
-    what = {"curves": lambda trace: (trace["pressure_bar"][PUMP], trace["pressure_bar"][far]), "names": ("at the pump", "at the far end"),
-            "moment": lambda trace: trace["trip_s"][0], "event": "trips, pump off, vent opens", "never": "never trips", "says": "picture"}
+    what = {"curves": lambda trace: (trace["pressure_bar"][PUMP], trace["pressure_bar"][far]),
+            "names": ("at the pump", "at the far end"),
+            "moment": lambda trace: trace["trip_s"][0], "event": "trips, pump off, vent opens", "never": "never trips",
+            "says": ("picture.trace", "picture.never_trips")}
     kind, devices = document["kind"], document["devices"]
     if kind == PROGRESSIVE:
         acts = max([block["fires_bar"] for block in devices])
         limits, level = [(acts, "blocks move at " + shown(acts, "bar", units), -5)], acts / 2
-        what.update(event="the cycle switch signals", never="never signals", says="picture.progressive")
+        what.update(event="the cycle switch signals", never="never signals",
+                    says=("picture.progressive", "picture.progressive.never"))
     else:
         resets = min([thing["resets_bar"] for thing in devices + document["switches"]])
         acts = max([device["fires_bar"] for device in devices]) if kind == TIMED else document["switches"][0]["trips_bar"]
@@ -111,30 +114,28 @@ def _what(document, units):
         limits, level = [(acts, says + shown(acts, "bar", units), -5),
                          (resets, "resets below " + shown(resets, "bar", units), 15)], (acts + resets) / 2
     if kind == TIMED:
-        what.update(moment=lambda trace: trace["fed_s"][0], event="the last device is fed", never="not all are fed", says="picture.timed")
+        what.update(moment=lambda trace: trace["fed_s"][0], event="the last device is fed", never="not all are fed", 
+                    says=("picture.timed", "picture.timed.never"))
     elif kind == DUAL:
         what.update(curves=lambda trace: (trace["pressure_bar"][far], trace["pressure_b_bar"][far]), names=("line A", "line B"),
-                    event="line A trips, then line B", says="picture.dual")
+                    event="line A trips, then line B", says=("picture.dual", "picture.dual.never"))
     what.update(limits=limits, level=level, acts=acts)
     return what
 
 
 def _sentence(trace, what, units):
-    moment, values, says = moments(trace), {"t": shown(trace["at_c"], "°C", units)}, what["says"]
-    reached = what["moment"](trace)
+    moment, values = moments(trace), {"t": shown(trace["at_c"], "°C", units), "why": trace["why"] or ""}
+    reached, (good, never) = what["moment"](trace), what["says"]
     if reached is None:
-        values["why"] = trace["why"]
-        return sentence(says + ".never" if says != "picture" else "picture.never_trips", values)["says"]
+        return sentence(never, values)["says"]
     values["trip"] = seconds(reached)
     if not trace["completed"]:
-        values["why"] = trace["why"]
         return sentence("picture.incomplete", values)["says"]
-    if says == "picture.progressive":
-        return sentence(says, values)["says"]
-    if says == "picture.dual":
+    if len(trace["trip_s"]) > 1:
         values["second"] = seconds(trace["trip_s"][1])
-    values["reset"] = seconds(moment["ready"] - moment["open"])
-    return sentence(says if says != "picture" else "picture.trace", values)["says"]
+    if moment["ready"] is not None:
+        values["reset"] = seconds(moment["ready"] - moment["open"])
+    return sentence(good, values)["says"]
 
 
 def trace_picture(document, traces, width, units="metric"):
@@ -162,6 +163,6 @@ def trace_picture(document, traces, width, units="metric"):
 def _span(trace, what):
     """Seconds that the picture covers: well beyond the moment that counts; both halves of two lines."""
     reached = what["moment"](trace)
-    if what["says"] == "picture.dual" and None not in trace["trip_s"]:
+    if "pressure_b_bar" in trace and None not in trace["trip_s"]:
         reached = sum(trace["trip_s"][:2])
     return (reached or trace["time_s"][-1]) * _BEYOND_TRIP

@@ -5,6 +5,7 @@ from . import build
 from .figure import given
 from .findings import finding
 from .job import Job
+from .line_findings import line_findings
 
 
 class Vented(Job):
@@ -24,6 +25,13 @@ class Vented(Job):
         if limit_s is not None:
             trace["limit_s"] = limit_s
         self.traces[when], self.moments[when] = trace, moments(trace)
+
+    def line(self):
+        """The line, and whether everything resets in it at the coldest."""
+        out = Job.line(self)
+        out["resets_at_coldest"], found = line_findings(self.document)
+        self.findings += found
+        return out
 
     def vent_part(self):
         """The vent as a part of `busy`: the median of the runs, else predicted at the usual temperature."""

@@ -1,4 +1,4 @@
-"""How warm each pipe is: the system's temperature, or that of a section with an ambient of its own."""
+"""How warm each pipe is: the system's temperature, or that of a section with an ambient of its own; what warming does to a shut line."""
 
 
 def section_c(document, section, at_c):
@@ -19,3 +19,17 @@ def section_c(document, section, at_c):
             place = (at_c - system[low]) / (system[high] - system[low])
             return own[low] + place * (own[high] - own[low])
     return own["hottest_c"] + at_c - system["hottest_c"]
+
+
+def shut_in_pressure(bulk_modulus, expansion_per_k, warming_k, swelling=0.0):
+    """Pressure that a full, shut line gains when it is warmed, in the unit of the bulk modulus; it can burst a pipe.
+
+    expansion · warming / (1 / bulk modulus + swelling)
+
+    expansion_per_k  thermal expansion of the lubricant by volume [1/K]; oil about 7e-4 to 8.3e-4
+    warming_k        [K]
+    swelling         of the walls, as a share of the volume per unit of pressure; 0: rigid
+    Source: engineering data page "Bulk Modulus", worked example of trapped liquid (leeimh.com). Departs from the source: the
+    walls may swell. Free air would leave less pressure: the safe side.
+    """
+    return expansion_per_k * warming_k / (1 / bulk_modulus + swelling)

@@ -21,7 +21,7 @@ const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 class Editor {
   constructor(id, part, screen) {
-    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, worked: null, turn: 0, lost: '' });
+    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, turn: 0, lost: '' });
   }
 
   async load() {
@@ -59,14 +59,14 @@ class Editor {
     const worked = await ask({ ...request, do: 'work', simulate: false });
     if (turn !== this.turn) return;
     this.findings = worked.findings;
-    this.worked = worked;
+    this.form.worked = worked;
     this.show();
   }
 
   answered(outline) {
     this.answer = outline.interval ? outline : null;
-    if (!this.answer || !this.worked) this.findings = outline.findings;
-    if (!this.answer) this.worked = null;
+    if (!this.answer || !this.form.worked) this.findings = outline.findings;
+    if (!this.answer) this.form.worked = null;
     this.show();
     performance.mark('figures shown');
   }
@@ -152,6 +152,25 @@ class Editor {
     return html`<h2>Walk the line</h2>${walkView(this.form, walk.entries(body), state, this.errors(), this.changed, this.act)}`;
   }
 
+  /** One bore more, or the one at `index` taken away. */
+  price(index = null) {
+    const choices = (this.form.body.choices ??= {});
+    choices.pipe_prices ??= [];
+    if (index === null) choices.pipe_prices.push({}); else choices.pipe_prices.splice(index, 1);
+    if (!choices.pipe_prices.length) delete choices.pipe_prices;
+    this.form.forget('choices.pipe_prices[');
+    this.changed();
+  }
+
+  prices() {
+    const errors = this.errors();
+    return html`<h2>Pipe that can be bought</h2><p class="small">For the drawing board: bores to choose from, and what they cost. May stay empty.</p>
+      ${(this.form.body.choices?.pipe_prices ?? []).map((_, index) => html`
+        ${['bore_mm', 'price_per_m'].map((one) => field(this.form, `choices.pipe_prices[${index}].${one}`, errors, this.changed))}
+        <p><button class="quiet" @click=${() => this.price(index)}>Take this bore away</button></p>`)}
+      <p><button @click=${() => this.price()}>One more bore</button></p>`;
+  }
+
   points() {
     const { points } = this.form.body;
     if (!points.length) return html`<h2>Lubrication points</h2><p>Points are entered while walking the line, under <a href="/app/systems/${this.id}/edit/line">Pump and pipe</a>.</p>`;
@@ -161,7 +180,7 @@ class Editor {
   }
 
   body() {
-    return html`${this.fields()}${this.part === 'line' ? this.walking() : nothing}${this.part === 'machine' ? this.points() : nothing}`;
+    return html`${this.fields()}${this.part === 'line' ? html`${this.walking()}${this.prices()}` : nothing}${this.part === 'machine' ? this.points() : nothing}`;
   }
 
   foot() {
@@ -187,7 +206,7 @@ class Editor {
             <span>${title}</span><small>${open ? `${open} to enter` : 'complete'}</small></a>`;
         })}</nav>
         ${this.whole ? this.body() : nothing}
-        ${this.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
+        ${this.form.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
       foot: this.foot(),
     });
   }

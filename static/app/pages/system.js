@@ -13,7 +13,7 @@ import { fittedView } from '../views/fitted.js';
 import { overTimeView } from '../views/over-time.js';
 import { papers } from '../views/papers.js';
 import { verdict, verdicts } from '../views/verdict.js';
-import { workSaved } from '../worked.js';
+import { withRanges, workSaved } from '../worked.js';
 
 const WIDTH = 328;
 
@@ -46,7 +46,11 @@ class SystemPage {
       const traced = await ask({ do: 'trace_picture', document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH });
       this.trace = { ...traced, element: picture(traced.svg) };
     }
-    if (!this.closed) this.show();
+    if (this.closed) return;
+    this.show();
+    if (!worked.traces) return;
+    const whole = await withRanges(this.held, worked);
+    if (!this.closed && this.worked === worked) { this.worked = whole; this.show(); }
   }
 
   missing() {
@@ -93,8 +97,8 @@ class SystemPage {
 
   points() {
     return html`<h2>Points</h2>${this.worked.points.map((point) => html`<h3>${point.name}</h3><div class="settings">
-      ${this.listing.of_a_point.map(([name, text]) => html`
-        <div>${point[name] ? this.figure(`${point.id}.${name}`, text, point[name]) : nothing}</div>`)}</div>`)}`;
+      ${this.listing.of_a_point.filter(([name]) => point[name]).map(([name, text]) => html`
+        <div>${this.figure(`${point.id}.${name}`, text, point[name])}</div>`)}</div>`)}`;
   }
 
   copy = async () => {
@@ -128,6 +132,7 @@ class SystemPage {
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">
             <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
+            <a class="button" href="/app/systems/${this.id}/season">Over the year</a><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a>
             <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
           ${papers(this.id, this.runs, this.rounds)}
         </div><div>

@@ -22,7 +22,7 @@ function numberField(form, place, entry, error, changed) {
     ${names.length > 1 ? html`<select aria-label="Unit of ${entry.label}" .value=${live(chosen)}
       @change=${(event) => { form.choose(place, event.target.value); changed(); }}>
       ${names.map((one) => html`<option value=${one} ?selected=${one === chosen}>${one}</option>`)}</select>`
-    : html`<span>${names[0] ?? ''}</span>`}</div>`);
+    : html`<span>${chosen}</span>`}</div>`);
 }
 
 function choiceField(form, place, entry, error, changed) {

@@ -15,11 +15,17 @@ function input([name, one]) {
 export function working(figure) {
   return html`<div class="working">
     <p class="formula">${readable(figure.formula)}</p>
-    <div class="scroll"><table><tbody>${Object.entries(figure.inputs).map(input)}</tbody></table></div>
+    <div class="scroll" tabindex="0" role="region" aria-label="What goes in"><table><tbody>${Object.entries(figure.inputs).map(input)}</tbody></table></div>
     <p><small>= ${figure.shown}. ${figure.estimate ? 'An estimate: something that goes in is one. ' : ''}Source: ${figure.source}.</small></p>
     ${figure.residual ? html`<p><small>Checked: ${figure.residual.says}, off by
       ${(100 * figure.residual.value).toExponential(1)} %.</small></p>` : nothing}
   </div>`;
+}
+
+/** The range of a prediction, {low, high}, in words; an end that is null never comes. */
+export function rangeText({ low, high }) {
+  if (high) return `${low?.shown ?? ''} to ${high.shown}`;
+  return low ? `from ${low.shown}, or never` : 'hardly ever';
 }
 
 /** A button with the figure's name and value; `open` tells whether its working is shown, `toggle` opens and closes it. */
@@ -27,6 +33,6 @@ export function figureButton(name, figure, open, toggle) {
   if (!figure) return html`<div class="figure-button"><span class="name">${name}</span><span class="value">…</span></div>`;
   return html`<button class="figure-button" aria-expanded=${open} @click=${toggle}>
     <span class="name">${name}</span><span class="value">${figure.shown}</span>
-    ${figure.estimate ? html`<span class="estimate">estimate</span>` : nothing}
+    ${figure.estimate ? html`<span class="estimate">${figure.range ? `estimate, 80 %: ${figure.range}` : 'estimate'}</span>` : nothing}
   </button>${open ? working(figure) : nothing}`;
 }

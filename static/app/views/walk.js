@@ -77,11 +77,12 @@ export function walkView(form, walk, state, errors, changed, act) {
     ${repeat(walk, (entry) => `${entry.kind}:${entry.index}`, (entry) => {
       const key = `${entry.kind}:${entry.index}`;
       const [name, second] = title(form, entry);
-      const wrong = count(errors, `${LISTS[entry.kind]}[${entry.index}]`);
+      const whole = `${LISTS[entry.kind]}[${entry.index}]`;
+      const wrong = count(errors, whole);
       return html`<li class="${entry.kind} ${entry.branch ? 'branch' : ''}">
         <div class="line"><span>${entry.kind === 'pipe' ? name : html`<strong>${name}</strong>`}
           ${second ? html`<br><small>${second}</small>` : nothing}
-          ${wrong ? html`<span class="field-error">${wrong} to fill in</span>` : nothing}</span>
+          ${errors.has(whole) ? html`<p class="field-error">${errors.get(whole)}</p>` : wrong ? html`<span class="field-error">${wrong} to fill in</span>` : nothing}</span>
           ${state.open === key ? nothing : html`<button class="quiet" aria-label="Change ${name}" @click=${() => act('open', key)}>Change</button>`}</div>
         ${state.open === key ? opened(form, entry, errors, changed, act) : nothing}</li>`;
     })}
@@ -92,6 +93,6 @@ export function walkView(form, walk, state, errors, changed, act) {
   <p>Then, after <strong>${state.places.find((one) => one.node === state.at)?.name ?? 'the pump'}</strong>:</p>
   <div class="buttons">
     <button @click=${() => act('device')}>${progressive(form) ? 'Block' : 'Device'}</button><button @click=${() => act('branching')}>Branch</button>
-    ${form.body.kind === 'time-only' ? nothing : html`<button @click=${() => act('switch')}>Switch</button>`}<button @click=${() => act('pipe')}>More pipe</button>
+    ${form.body.kind === 'time-only' || (form.body.kind !== 'single-line' && form.body.switches.length) ? nothing : html`<button @click=${() => act('switch')}>Switch</button>`}<button @click=${() => act('pipe')}>More pipe</button>
   </div>`}`;
 }

@@ -1,0 +1,126 @@
+"""Ranges of predictions that rest on estimates, held against draws of the whole simulation; what moves the answer most."""
+import pytest
+
+from tests.benchmarks.draws import FEWEST, MOST, shares
+from webapp.engine.bridge import ask
+from webapp.engine.simulate import simulate
+from webapp.engine.uncertainty import TEN_TO_NINETY, uncertain
+from webapp.engine.worked import doses_from, work
+
+from .formula import evaluate
+from .systems import plain_system, random_system
+from .test_formulas import figures_in
+
+DRAWS = 300
+
+
+def answer(document, **more):
+    return ask(dict({"do": "sensitivity", "document": document}, **more))
+
+
+def graded(nlgi="1", **lubricant):
+    """The plain system with a grease of which nothing but the grade is known."""
+    return plain_system(lubricant=dict(lubricant, nlgi=nlgi))
+
+
+def near_relief():
+    """The same on a longer line whose pump reaches its relief pressure first in about one of ten cases, in the cold in four."""
+    document = graded()
+    document["sections"][0]["length_m"] = 30
+    document["pump"]["relief_bar"] = 170
+    document["devices"][0]["resets_bar"], document["switches"][0]["resets_bar"] = 59, 90
+    return document
+
+
+@pytest.mark.parametrize("document", [graded(), near_relief()])
+def test_the_stated_range_holds_80_percent_of_the_draws(document):
+    found = shares(document, DRAWS, 1)
+    assert sorted(found) == ["coldest", "usual"]
+    for share, low, _, _ in found.values():
+        assert low is not None and FEWEST <= share <= MOST
+
+
+def test_a_range_spans_what_is_expected():
+    rows = answer(graded())["ranges"]
+    assert [row["of"] for row in rows] == [name + when for when in ("usual", "coldest")
+                                           for name in ("build.time_", "line.drop_", "line.residual_")]
+    for row in rows:
+        assert row["low"]["value"] < row["expected"]["value"] < row["high"]["value"]
+
+
+def test_where_nothing_is_estimated_there_is_no_range():
+    assert answer(plain_system())["ranges"] == [] and answer(graded())["ranges"] != []
+
+
+def test_an_estimate_that_does_not_touch_the_build_up_gives_it_no_range():
+    document = plain_system()
+    del document["lubricant"]["density_kg_m3"]
+    assert answer(document)["ranges"] == []
+
+
+def test_more_known_gives_a_narrower_range():
+    wide, narrow = (next(row for row in answer(document)["ranges"] if row["of"] == "line.residual_coldest")
+                    for document in (graded(), graded(yield_pa=190)))
+    assert narrow["high"]["value"] / narrow["low"]["value"] < wide["high"]["value"] / wide["low"]["value"]
+
+
+def test_a_switch_that_may_never_trip_leaves_the_range_open_and_is_warned_of():
+    found = answer(near_relief())
+    coldest = next(row for row in found["ranges"] if row["of"] == "build.time_coldest")
+    assert coldest["high"] is None and "range.never" in [entry["id"] for entry in found["findings"]]
+
+
+def test_one_temperature_alone_takes_two_simulations(monkeypatch):
+    from webapp.engine import prediction_range
+    document, made = graded(), []
+    worked = work(document, True, True)
+    monkeypatch.setattr(prediction_range, "simulate", lambda *what: made.append(what) or simulate(*what))
+    rows = answer(document, worked=worked, when="coldest")["ranges"]
+    assert len(made) == 2 and {row["of"].rpartition("_")[2] for row in rows} == {"coldest"}
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_every_figure_shows_its_working(seed):
+    found = answer(random_system(seed, 10))
+    compared = 0
+    for path, entry in figures_in(found):
+        assert entry["shown"].strip(), path
+        if entry["method"] in ("iterated", "simulated"):
+            assert 0 <= entry["residual"]["value"] <= entry["residual"]["limit"], path
+        elif entry["value"] is not None:
+            inputs = {name: one["value"] for name, one in entry["inputs"].items() if one["value"] is not None}
+            assert float(evaluate(entry["formula"], inputs)) == pytest.approx(entry["value"], rel=1e-6, abs=1e-9), path
+            compared += 1
+    assert compared >= 10
+
+
+def test_every_input_has_its_own_uncertainty_and_the_estimated_ones_the_wider():
+    stated, guessed = ({one.field: one for one in uncertain(document, True)} for document in (plain_system(), graded()))
+    assert set(stated) == set(guessed) and len(stated) == 13
+    for field, one in guessed.items():
+        assert one.by >= stated[field].by and one.estimate == (field in plain_system()["lubricant"]), field
+
+
+def simulated_change(document, one):
+    """How far the simulated build-up at the coldest goes, as a share, when one input goes to either end of its uncertainty."""
+    doses = doses_from(document, work(document))
+    taken = simulate(document, doses, document["ambient"]["coldest_c"])["trip_s"][0]
+    ends = [simulate(moved, doses, moved["ambient"]["coldest_c"])["trip_s"][0] for moved in
+            (one.moved(document, z) for z in (-TEN_TO_NINETY, TEN_TO_NINETY))]
+    return max(abs(end / taken - 1) for end in ends)
+
+
+@pytest.mark.parametrize("seed", [0, 4, 6, 10, 15, 21])
+def test_the_input_that_is_named_moves_the_simulated_build_up_most(seed):
+    document = random_system(seed, 10)
+    rows = answer(document)["moves"]
+    named = max((row for row in rows if row["build"]["value"] is not None), key=lambda row: abs(row["build"]["value"]))
+    changes = {one.path: simulated_change(document, one) for one in uncertain(document, True)}
+    assert changes[named["path"]] >= 0.95 * max(changes.values())
+    assert abs(named["build"]["value"]) / 100 == pytest.approx(changes[named["path"]], rel=0.25)
+
+
+def test_the_input_that_is_named_moves_the_residual_most():
+    found = answer(graded())
+    note = next(entry for entry in found["findings"] if entry["id"] == "sensitivity.residual")
+    assert note["where"] == "lubricant.yield_pa" and "100 %" in note["says"]

@@ -1,0 +1,70 @@
+"""Sentences of the season sheet."""
+
+
+def _say(says, do=""):
+    return {"says": says, "do": do}
+
+
+_WARMER = "Use a softer lubricant in winter, widen the line or keep it warmer: see the design help."
+_BELOW = "Compare with what was entered as the coldest: {coldest}."
+
+ENGLISH = {
+    "season.kind": _say("The sheet over the year, the ranges and the design help are worked for single-line systems; this one is {kind}.",
+                        "Look at its figures at the usual and the coldest temperature."),
+    "season.stops_reset": _say("It works down to {t}. Below, the line does not vent far enough, or in time, for everything to reset.",
+                               _BELOW + " A softer lubricant or wider pipe goes further."),
+    "season.stops_relief": _say("It works down to {t}. Below, the pump's relief pressure of {relief} is reached before the switch trips.",
+                                _BELOW + " A softer lubricant or wider pipe goes further."),
+    "season.stops_time_limit": _say("It works down to {t}. Below, pressure builds up for longer than the controller waits, {limit}.",
+                                    _BELOW + " A stronger pump or less to fill goes further."),
+    "season.stops_idle": _say("It works down to {t}. Below, a device or the second switch is not reached by its pressure.",
+                              _BELOW + " The switch that stops the pump belongs at the far end."),
+    "season.as_set": _say("With the time limit on the sheet, {set}, it works down to {t}; with the longest that the controller accepts, "
+                          "{limit}, down to {reaches}.", "Below {t} the limit ends a cycle that would have built up."),
+    "season.to_bound": _say("It works at every temperature looked at, down to {t}."),
+    "season.never_reset": _say("It works at no temperature entered: the line does not vent far enough, or in time, for all to reset.",
+                               _WARMER),
+    "season.never_relief": _say("It works at no temperature entered: the pump's relief pressure of {relief} is reached before the switch "
+                                "trips.", _WARMER),
+    "season.never_time_limit": _say("It works at no temperature entered: pressure builds up for longer than {limit}.",
+                                    "A stronger pump, or a controller that waits longer: see the design help."),
+    "season.never_idle": _say("It works at no temperature entered: a device or the second switch is not reached by its pressure.",
+                              "Put the switch that stops the pump at the far end: see the design help."),
+    "season.two_late": _say("One time limit does not serve the year: {winter} for the coldest day is more than {late} times the {hot} that "
+                            "pressure takes on the hottest, so a fault would show late.",
+                            "Set {summer} in spring and {winter} in autumn, when mornings pass {change}."),
+    "season.two_not_taken": _say("One set of settings does not serve the year: below {change} the controller cannot take a time limit with "
+                                 "its whole margin.",
+                                 "Set {summer} in spring and the longest, {winter}, in autumn, when mornings pass {change}: in the cold it "
+                                 "leaves less to spare."),
+    # what is uncertain
+    "range.never": _say("At {t} the estimates leave open whether the switch trips at all: in more than one of ten cases it does not.",
+                        "Measure the residual pressure in a test run, or enter the lubricant's own figures."),
+    "sensitivity.build": _say("What moves the build-up most is: {label}. Within its own uncertainty ({within}) it moves it by {change}.",
+                              "Know it better first."),
+    "sensitivity.residual": _say("What moves the pressure left after venting most is: {label}. Within its own uncertainty ({within}) it "
+                                 "moves it by {change}.", "Know it better first."),
+    # design help
+    "design.as_is": _say("As entered it works at the coldest, with a fifth to spare on what stays locked in."),
+    "design.as_is_not": _say("As entered it does not work at the coldest, or with less than a fifth to spare."),
+    "design.bores": _say("Wider pipe makes it work: {count} of its pipes ({pipes}), {length} long in all, up to {widest}."),
+    "design.bores_not": _say("Wider pipe alone does not make it work: {count} of its pipes ({pipes}) up to {widest}, {length} long, are "
+                             "not enough."),
+    "design.grade": _say("A softer grease makes it work: NLGI {grade}. How it flows is estimated from the grade.",
+                         "The bearings must allow it: ask the maker. Old and new grease may not mix: clean the line first."),
+    "design.grade_not": _say("A softer grease alone does not make it work, not even NLGI {grade}."),
+    "design.delivery": _say("A pump that delivers {delivery} makes it work.", "Check its relief pressure, current and reservoir too."),
+    "design.delivery_not": _say("Another pump delivery alone does not make it work: {delivery} was tried."),
+    "design.switch": _say("Putting the switch that stops the pump at {node} makes it work.",
+                          "What lies beyond the switch is no longer confirmed by it: look at the devices there on rounds."),
+    "design.switch_not": _say("Putting the switch elsewhere does not make it work: {node} was tried last."),
+    "design.split": _say("Two lines make it work: {near} points on the first, {far} on a second with a pump of its own at {node}."),
+    "design.split_not": _say("Cut in two at {node} ({near} and {far} points) the worse of both lines still does not work."),
+    "design.plan": _say("For a line that is still to be bought: pipe from {least} to {most}, none narrower than what it feeds, the "
+                        "narrowest that vents and flows at the coldest."),
+    "design.plan_not": _say("Pipe from {least} to {most} was tried for a new line; that alone does not make it work."),
+    # the picture
+    "picture.season": _say("From {cold} to {hot} pressure builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in the line."),
+    "picture.season_none": _say("From {cold} to {hot}: the switch does not trip at every temperature; {left_cold} to {left_hot} may stay "
+                                "in the line."),
+}
