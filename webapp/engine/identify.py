@@ -27,6 +27,8 @@ _UNITS_READ = {"build_s": "s", "vent_s": "s", "residual_bar": "bar", "delivery_c
 NARROW = {"air_fraction": 0.2, "yield_pa": 0.1, "delivery": 0.1, "leak": 0.2}
 # a leak of less than such a share of the delivery is none
 TIGHT = 0.02
+# by how much a vent valve whose flow is not stated is slower than wide open [s], a deviation
+VALVE_S = 5.0
 # a pump that gives less than such a share of its delivery is told
 WEAK = 0.9
 # deviations of a vent's time and a held pressure in the model, and of a delivery caught in a cup, as shares
@@ -197,11 +199,12 @@ def _read(document, entry):
     """One set of readings: {"at_c", "rows": [(what, way, measured, deviation)]}; what cannot be used is left out."""
     at_c = entry.get("at_c")
     rows = []
-    for what, share in (("build_s", REPEATS), ("vent_s", VENT_MODEL)):
+    valve = 0.0 if (document.get("vent_valve") or {}).get("flow_cm3_min_per_bar") else VALVE_S
+    for what, share, more in (("build_s", REPEATS, 0.0), ("vent_s", VENT_MODEL, valve)):
         runs = [run for run in entry.get(what) or [] if is_number(run) and 0 < run < 1e6]
         if runs and not (what == "vent_s" and document["kind"] == PROGRESSIVE):
             seconds = median(runs)
-            rows.append((what, None, seconds, ((STOPWATCH_S ** 2 / len(runs)) + (share * seconds) ** 2) ** 0.5))
+            rows.append((what, None, seconds, (STOPWATCH_S ** 2 / len(runs) + (share * seconds) ** 2 + more * more) ** 0.5))
     held = (entry.get("held") or {}) if document["kind"] == SINGLE else {}
     if is_number(held.get("bar")) and is_number(held.get("after_s")) and 0 < held["after_s"] < 1e5:
         rows.append(("held", None, held["bar"], GAUGE_BAR + HELD * abs(held["bar"])))

@@ -49,11 +49,12 @@ ENGLISH = {
     "fit.name.leak": _say("a leak"), "fit.name.consistency": _say("consistency"),
     "fit.name.stiffening": _say("stiffening in the cold"),
 }
+_CUP = "Catch what the pump gives in one minute; isolate and release pressure before you open the line."
 # of each unknown: how it is called and which reading would tell it
 for _name, _label, _do in (
-        ("air_fraction", "Free air by volume", "Time the vent as well, and catch what the pump gives in one minute."),
+        ("air_fraction", "Free air by volume", _CUP),
         ("yield_pa", "Yield at the reference temperature", "Read the pressure left after venting, at the far end."),
-        ("delivery", "Pump delivery", "Catch what the pump gives in one minute; isolate and release pressure before you open the line."),
+        ("delivery", "Pump delivery", _CUP),
         ("leak", "Leak", "Watch the pressure after the pump stops with the vent held shut: a leak lets it sag. Never feel for "
                          "one by hand.")):
     ENGLISH["fit.%s.known" % _name] = _say(_label + ": {value}, between {low} and {high}.")
