@@ -1,4 +1,4 @@
-"""Figures of one point beyond its need: the other published rule, the bearing's interval and quantity, its speed, its oil film."""
+"""Figures of a point beyond its need: the other published rule, the bearing's interval and quantity, speed and oil film."""
 from .figure import figure, given
 from .generic_greases import GENERIC
 from .needs import (FACTORS, INTERVAL, QUANTITIES, SET_B_FROM_C, SETS, bearing_by_film, bearing_interval, factor_set,
@@ -87,7 +87,8 @@ def _speed_factor(need):
     if outer_ring_turns(need):
         value, formula = speed * outer, "n * D"
     return figure(value, "mm/min", formula, [
-        ("n", given(speed, "r/min", "speed")), ("d", given(d, "mm", "bore")), ("D", given(outer, "mm", "outside diameter"))], SPEED)
+        ("n", given(speed, "r/min", "speed")), ("d", given(d, "mm", "bore")),
+        ("D", given(outer, "mm", "outside diameter"))], SPEED)
 
 
 def _speed_limit(need):
@@ -96,7 +97,7 @@ def _speed_limit(need):
 
 
 def viscosity_ratio(need, oil):
-    """kappa of a rolling bearing as a figure: the oil's viscosity where it runs over the reference viscosity of its size and speed.
+    """kappa of a rolling bearing as a figure: the oil's viscosity where it runs over the reference of its size and speed.
 
     Reference [mm²/s] from n [r/min] and mean diameter dm [mm]: 4500 / sqrt(n dm), below 1000 r/min 45000 n^-0.83 dm^-0.5.
     `oil`: (v40, v100 [mm²/s], is it an estimate, source or ""). Source: KAPPA.

@@ -116,7 +116,7 @@ def din_code(grease):
 
 
 def iso_code(grease):
-    """Code by ISO 6743-9, or None where its temperatures reach no class. Same inputs as din_code, and rust. Source: ISO_6743_9."""
+    """Code by ISO 6743-9, or None where its temperatures reach no class. Inputs of din_code, and rust. Source: ISO_6743_9."""
     coldest, hottest = grease["coldest_c"], grease["hottest_c"]
     lower = _last(_ISO_LOWER[:-1], lambda entry: entry[1] >= coldest) if coldest >= -40 else _ISO_LOWER[-1]
     upper = _last(_ISO_UPPER[:-1], lambda entry: entry[1] <= hottest) if hottest <= 180 else _ISO_UPPER[-1]

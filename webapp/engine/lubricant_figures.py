@@ -14,7 +14,7 @@ REYNOLDS = "Reynolds number of pipe flow"
 
 
 def oil_of(lubricant):
-    """(v40, v100 [mm²/s], is it an estimate, source or "") of the oil or base oil; None where it is not known or contradicts itself."""
+    """(v40, v100 [mm²/s], is it an estimate, source or "") of the oil or base oil; None where not known or contradictory."""
     try:
         found = viscosities(lubricant)
     except InputError:
@@ -26,7 +26,13 @@ def oil_of(lubricant):
 
 
 def _both(oil):
-    return [("v40", given(oil[0], "mm²/s", "viscosity at 40 °C", oil[2])), ("v100", given(oil[1], "mm²/s", "viscosity at 100 °C", oil[2]))]
+    return [("v40", given(oil[0], "mm²/s", "viscosity at 40 °C", oil[2])),
+            ("v100", given(oil[1], "mm²/s", "viscosity at 100 °C", oil[2]))]
+
+
+def _ends(low, high):
+    return [("L", given(low, "mm²/s", "at 40 °C, of an oil of index 0")),
+            ("H", given(high, "mm²/s", "at 40 °C, of an oil of index 100"))]
 
 
 def _source(oil, of):
@@ -56,13 +62,11 @@ def index(oil):
     formula = "100 * (L - v40) / (L - H)"
     if oil[0] < high:
         formula = "(10 ** ((log10(H) - log10(v40)) / log10(v100)) - 1) / 0.00715 + 100"
-    return figure(viscosity_index(oil[0], oil[1]), "index", formula, _both(oil) + [
-        ("L", given(low, "mm²/s", "at 40 °C, of an oil of index 0")), ("H", given(high, "mm²/s", "at 40 °C, of an oil of index 100"))],
-        _source(oil, D2270))
+    return figure(viscosity_index(oil[0], oil[1]), "index", formula, _both(oil) + _ends(low, high), _source(oil, D2270))
 
 
 def second_viscosity(lubricant, oil):
-    """The viscosity that is not entered, from the other one and the index; None where both or none are. Source: D2270 turned round."""
+    """The viscosity that is not entered, from the other and the index; None where both or none are. Source: D2270 turned round."""
     stated = [lubricant.get(field) for field in ("v40_mm2_s", "v100_mm2_s")]
     if (stated[0] is None) == (stated[1] is None):
         return None
@@ -76,10 +80,8 @@ def second_viscosity(lubricant, oil):
                                                    "value": abs(viscosity_index(oil[0], oil[1]) - taken) / 100, "limit": 0.005})
     low, high = index_ends(oil[1])
     formula = "L - index / 100 * (L - H)" if taken <= 100 else "H / v100 ** log10((index - 100) * 0.00715 + 1)"
-    return figure(oil[0], "mm²/s", formula, [
-        ("v100", given(oil[1], "mm²/s", "viscosity at 100 °C")), at_index,
-        ("L", given(low, "mm²/s", "at 40 °C, of an oil of index 0")), ("H", given(high, "mm²/s", "at 40 °C, of an oil of index 100"))],
-        D2270)
+    return figure(oil[0], "mm²/s", formula,
+                  [("v100", given(oil[1], "mm²/s", "viscosity at 100 °C")), at_index] + _ends(low, high), D2270)
 
 
 def grade(oil):
@@ -95,7 +97,7 @@ def grade(oil):
 
 
 def reynolds(document, oil):
-    """Greatest Reynolds number on the line as a figure with `at`, a pipe: the whole delivery through the narrowest bore when hottest."""
+    """Greatest Reynolds number on the line, a figure with `at`, a pipe: the whole delivery in the narrowest bore when hottest."""
     section = min(document["sections"], key=lambda one: one["bore_mm"])
     t, flow, bore = document["ambient"]["hottest_c"], document["pump"]["delivery_cm3_min"], section["bore_mm"]
     nu = viscosity_at(t, oil[0], oil[1])

@@ -20,7 +20,8 @@ def lubricant_findings(document, worked, oil):
     decoded = decode(lubricant.get("code"))
     limits = {field: _limit(lubricant, decoded, field) for field in ("coldest_c", "hottest_c")}
     return (_temperatures(document, limits) + _grade(lubricant, decoded) + _code(lubricant, decoded) + _viscosity(lubricant, oil)
-            + _flow(document, worked) + _mixing(lubricant) + _bearings(document, worked, limits["hottest_c"]) + _chains(document, worked))
+            + _flow(document, worked) + _mixing(lubricant) + _bearings(document, worked, limits["hottest_c"])
+            + _chains(document, worked))
 
 
 def _limit(lubricant, decoded, field):
@@ -37,7 +38,8 @@ def _temperatures(document, limits):
     for field, sign in (("coldest_c", 1), ("hottest_c", -1)):
         (limit, means), t = limits[field], document["ambient"][field]
         if limit is not None and sign * t < sign * limit:
-            findings.append(finding("warn", "lubricant." + field, "lubricant.%s%s" % (field, "_generic" if means == "generic" else ""), [
+            identifier = "lubricant." + field + ("_generic" if means == "generic" else "")
+            findings.append(finding("warn", "lubricant." + field, identifier, [
                 ("limit", given(limit, "°C", "limit", means == "generic")), ("t", given(t, "°C", "ambient"))]))
     return findings
 
@@ -80,7 +82,8 @@ def _code(lubricant, decoded):
     if decoded:
         return [finding("note", "lubricant.code", "lubricant.code_says", [
             ("code", lubricant["code"]), ("words", {"words": _words(decoded)}), ("nlgi", decoded["nlgi"]),
-            ("coldest", given(decoded["coldest_c"], "°C", "coldest")), ("hottest", given(decoded["hottest_c"], "°C", "hottest"))])]
+            ("coldest", given(decoded["coldest_c"], "°C", "coldest")),
+            ("hottest", given(decoded["hottest_c"], "°C", "hottest"))])]
     if lubricant.get("code") and lubricant["nlgi"] != OIL:
         return [finding("note", "lubricant.code", "lubricant.code_unread", [("code", lubricant["code"][:40])])]
     if lubricant["nlgi"] == OIL or lubricant.get("coldest_c") is None or lubricant.get("hottest_c") is None:
@@ -98,7 +101,8 @@ def _viscosity(lubricant, oil):
         findings.append(finding("note", "lubricant.viscosity_index", "lubricant.index_taken"))
     elif oil and oil[3]:
         findings.append(finding("note", "lubricant.thickener", "lubricant.generic", [
-            ("thickener", lubricant["thickener"]), ("oil", lubricant["base_oil"]), ("v40", given(oil[0], "mm²/s", "at 40 °C", True))]))
+            ("thickener", lubricant["thickener"]), ("oil", lubricant["base_oil"]),
+            ("v40", given(oil[0], "mm²/s", "at 40 °C", True))]))
     return findings
 
 
@@ -107,11 +111,13 @@ def _flow(document, worked):
     if reynolds and reynolds["value"] > LAMINAR_TO:
         bore = reynolds["inputs"]["bore"]["value"]
         return [finding("warn", "pump.delivery_cm3_min", "line.turbulent", [
-            ("reynolds", given(reynolds["value"], "count", "Reynolds number")), ("limit", given(LAMINAR_TO, "count", "laminar to")),
+            ("reynolds", given(reynolds["value"], "count", "Reynolds number")),
+            ("limit", given(LAMINAR_TO, "count", "laminar to")),
             ("t", given(document["ambient"]["hottest_c"], "°C", "hottest")), ("bore", given(bore, "mm", "narrowest bore")),
             ("wider", given(bore * reynolds["value"] / LAMINAR_TO, "mm", "bore that keeps it laminar"))])]
     estimates = lubricant_at(document["lubricant"], document["ambient"]["usual_c"])["estimates"]
-    if document["lubricant"]["nlgi"] != OIL and any(field in estimates for field in ("yield_pa", "consistency_pa_sn", "flow_index")):
+    taken = [field for field in ("yield_pa", "consistency_pa_sn", "flow_index") if field in estimates]
+    if taken and document["lubricant"]["nlgi"] != OIL:
         return [finding("note", "lubricant", "lubricant.estimated", [("grade", document["lubricant"]["nlgi"])])]
     return []
 
@@ -121,7 +127,8 @@ def _mixing(lubricant):
     found = mixing(now, before)
     if found is None or lubricant["nlgi"] == OIL:
         return []
-    return [finding("note" if found == "mixing.same" else "warn", "lubricant.previous_thickener", found, [("now", now), ("before", before)])]
+    return [finding("note" if found == "mixing.same" else "warn", "lubricant.previous_thickener", found,
+                    [("now", now), ("before", before)])]
 
 
 def _worst(document, worked, name, beyond, lowest=False):
@@ -148,8 +155,10 @@ def _bearings(document, worked, limit):
         t, unknown = running_c(point["need"])
         if not unknown and limit[0] is not None and t > limit[0]:
             findings.append(finding("warn", "points.%s" % point["id"], "bearing.hot", [
-                ("point", point["name"]), ("t", given(t, "°C", "runs at")), ("limit", given(limit[0], "°C", "limit", limit[1] == "generic"))]))
-    for name, beyond, unit, identifier in (("speed_factor", FAST, "mm/min", "bearing.fast"), ("kappa", THIN, "ratio", "bearing.thin_oil")):
+                ("point", point["name"]), ("t", given(t, "°C", "runs at")),
+                ("limit", given(limit[0], "°C", "limit", limit[1] == "generic"))]))
+    for name, beyond, unit, identifier in (("speed_factor", FAST, "mm/min", "bearing.fast"),
+                                           ("kappa", THIN, "ratio", "bearing.thin_oil")):
         count, worst, value = _worst(document, worked, name, beyond, name == "kappa")
         if count:
             findings.append(finding("note", "points", identifier, [
