@@ -9,8 +9,8 @@ from .record_fields import ROUND, SETTINGS_ENTRY, TEST_RUN
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
 CONTACTS = ("normally open", "normally closed")
-THICKENERS = ("lithium", "lithium complex", "calcium", "calcium complex", "calcium sulfonate", "aluminium complex", "polyurea", "clay",
-              "sodium", "barium", "other")
+THICKENERS = ("lithium", "lithium complex", "calcium", "calcium complex", "calcium sulfonate", "aluminium complex",
+              "polyurea", "clay", "sodium", "barium", "other")
 OILS = ("mineral", "synthetic hydrocarbon", "ester", "polyglycol", "silicone", "fluorocarbon", "phosphate ester", "other")
 MOST_TEXT = 300
 
@@ -86,7 +86,8 @@ _LUBRICANT_FIELDS = (
             help="With the thickener: stands in for viscosities and temperatures that are missing, as an estimate"),
     _choice("lubricant.previous_thickener", "Thickener in the line before", LUBRICANT, THICKENERS, False,
             help="Where another grease was used: mixing is warned of"),
-    _number("lubricant.penetration", "Worked penetration", LUBRICANT, "count", 60, 500, False, None, "In 0.1 mm, 60 strokes, 25 °C"),
+    _number("lubricant.penetration", "Worked penetration", LUBRICANT, "count", 60, 500, False, None,
+            "In 0.1 mm, 60 strokes, 25 °C"),
     field("lubricant.extreme_pressure", "Additives for high pressure", "bool", LUBRICANT, required=False, default=False),
     _choice("lubricant.water", "Stands up to places that are", LUBRICANT, ("dry", "humid", "washed"), False, "dry"),
     _choice("lubricant.rust", "Protects against rust from", LUBRICANT, ("none", "fresh water", "salt water"), False, "none"),
@@ -180,7 +181,8 @@ _POINT_FIELDS = (
     field("points[].need.conditions.outer_ring_turns", "The outer ring turns", "bool", MACHINE, required=False, default=False),
     _choice("points[].need.quantity", "Quantity for", MACHINE, ("any", "weekly", "monthly", "yearly"), False, "any",
             "Any: 0.005 g/mm², published; by how often it is greased: from memory", _by("rolling")),
-    field("points[].need.rows", "Rows", "whole", MACHINE, "count", 1, 8, False, default=1, help="For the film rule", when=_by("rolling")),
+    field("points[].need.rows", "Rows", "whole", MACHINE, "count", 1, 8, False, default=1, help="For the film rule",
+          when=_by("rolling")),
     _number("points[].need.area_cm2", "Area", MACHINE, "cm²", 0.001, 1000000, False),
     _number("points[].need.shaft_mm", "Shaft", MACHINE, "mm", 0.5, 5000, False),
     _number("points[].need.length_mm", "Length", MACHINE, "mm", 0.5, 20000, False),
