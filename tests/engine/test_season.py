@@ -201,3 +201,11 @@ def test_the_picture_is_well_formed_says_what_it_shows_and_its_labels_are_apart(
         over = [(one[3], other[3]) for number, one in enumerate(placed) for other in placed[number + 1:]
                 if abs(one[2] - other[2]) < TEXT_HEIGHT and one[0] < other[1] - 2 and other[0] < one[1] - 2]
         assert over == [], document["name"]
+
+
+@pytest.mark.parametrize("seed", [1, 48, 89, 146])
+def test_a_grease_without_a_yield_is_worked_down_to_the_bound(seed):
+    document = random_system(seed, 6)
+    document["lubricant"]["yield_pa"] = 0
+    answer = sheet(document)
+    assert answer["findings"] and all(row["residual"]["value"] == 0 for row in answer["temperatures"])

@@ -124,3 +124,12 @@ def test_the_input_that_is_named_moves_the_residual_most():
     found = answer(graded())
     note = next(entry for entry in found["findings"] if entry["id"] == "sensitivity.residual")
     assert note["where"] == "lubricant.yield_pa" and "100 %" in note["says"]
+
+
+@pytest.mark.parametrize("known, guessed", [({"v40_mm2_s": 150, "v100_mm2_s": 14}, []), ({"v100_mm2_s": 14}, ["viscosity_index"]),
+                                            ({"v40_mm2_s": 150}, ["viscosity_index"]), ({"v40_mm2_s": 15, "v100_mm2_s": 14.9}, [])])
+def test_an_oil_of_which_one_viscosity_is_known_has_an_uncertain_index(known, guessed):
+    document = plain_system(lubricant=dict(known, nlgi="oil", density_kg_m3=900, bulk_modulus_mpa=1400, air_fraction=0.01))
+    assert [one.field for one in uncertain(document)] == guessed
+    found = answer(document)
+    assert [row["path"] for row in found["moves"] if row["path"].startswith("lubricant.v")] and bool(found["ranges"]) == bool(guessed)

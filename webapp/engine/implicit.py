@@ -4,6 +4,8 @@ from .grid import ATMOSPHERE_PA, CAVITY_PER_PA, PARTS_PA
 # the last round's change; Newton squares it, so what is left moves no trip time by 1e-4
 _CLOSE_PA = 1000.0
 _MOST_ROUNDS = 60
+# a wall stress that moves nothing, yet is so far above 0 that its third power is a number
+_STANDS_PA = 1e-60
 
 
 def step(grid, old, guess, dt, taken, feed, inflow, openings, at_rest):
@@ -43,7 +45,7 @@ def step(grid, old, guess, dt, taken, feed, inflow, openings, at_rest):
             drop = p[up] - p[i]
             w = wall[i] * (drop if drop > 0 else -drop)
             e = w - tau_y
-            if e > 0:
+            if e > _STANDS_PA:
                 sheared = carry[i] * e ** m
                 flow = sheared * e * ((e * a3 + a2) * e + a1) / (w * w * w)
                 g = (sheared - 3 * flow) / w * wall[i] * dt

@@ -5,6 +5,7 @@ published. Each spans the middle 80 % of cases. A value is estimated where the l
 """
 from .catalogue import SYSTEM
 from .lubricant import DEFAULTS, GRADE_DEFAULTS, OIL, lubricant_at
+from .oil import USUAL_INDEX
 
 # the middle 80 % of a normal distribution, in standard deviations either way
 TEN_TO_NINETY = 1.2815515655446004
@@ -18,7 +19,7 @@ _LUBRICANT = (
     ("yield_pa", TIMES, 2.0, 1.2), ("consistency_pa_sn", TIMES, 2.0, 1.2), ("flow_index", PLUS, 0.08, 0.03),
     ("stiffening_per_k", TIMES, 1.5, 1.15), ("reference_c", PLUS, 3.0, 1.0), ("bulk_modulus_mpa", TIMES, 1.15, 1.05),
     ("air_fraction", TIMES, 2.0, 1.3))
-_OF_OIL = (("v40_mm2_s", TIMES, None, 1.1), ("bulk_modulus_mpa", TIMES, 1.15, 1.05), ("air_fraction", TIMES, 2.0, 1.3),
+_OF_OIL = (("v40_mm2_s", TIMES, None, 1.1), ("v100_mm2_s", TIMES, None, 1.1), ("viscosity_index", PLUS, 20.0, None), ("bulk_modulus_mpa", TIMES, 1.15, 1.05), ("air_fraction", TIMES, 2.0, 1.3),
            ("density_kg_m3", TIMES, 1.03, 1.01))
 # what else was entered: (group, field, how, spread); lists are moved as one
 _ENTERED = (("pump", "delivery_cm3_min", TIMES, 1.05), ("switches", "trips_bar", TIMES, 1.03), ("sections", "length_m", TIMES, 1.03),
@@ -48,6 +49,8 @@ class Uncertain:
         value = group.get(self.field)
         if value is None and self.field in _RHEOLOGY:
             return GRADE_DEFAULTS[group["nlgi"]][_RHEOLOGY.index(self.field)]
+        if value is None and self.field == "viscosity_index":
+            return USUAL_INDEX
         return DEFAULTS[self.field] if value is None else value
 
     def moved(self, document, z):
@@ -60,6 +63,8 @@ class Uncertain:
         else:
             fresh = dict(group)
             fresh[self.field] = self.spread(value, z)
+            if self.field == "v40_mm2_s" and fresh.get("v100_mm2_s"):
+                fresh["v100_mm2_s"] *= fresh[self.field] / value  # an oil is thicker or thinner at both temperatures
         out = dict(document)
         out[self.group] = fresh
         return out
@@ -67,13 +72,17 @@ class Uncertain:
 
 def uncertain(document, entered=False):
     """The inputs of a document that are estimates; with `entered` all that are not known exactly."""
-    lubricant = document["lubricant"]
+    lubricant, oil = document["lubricant"], document["lubricant"]["nlgi"] == OIL
     missing = lubricant_at(lubricant, document["ambient"]["usual_c"])["estimates"]
-    out = []
-    for field, how, guessed, stated in _OF_OIL if lubricant["nlgi"] == OIL else _LUBRICANT:
+    if oil and "consistency_pa_sn" in missing:
+        missing = missing + ["viscosity_index"]
+    out, known = [], [field for field in lubricant if lubricant[field] is not None]
+    if "v40_mm2_s" in known and "v100_mm2_s" in known:
+        known.remove("v100_mm2_s")  # moved with the other
+    for field, how, guessed, stated in _OF_OIL if oil else _LUBRICANT:
         if field in missing and guessed:
             out.append(Uncertain("lubricant", field, how, guessed, True))
-        elif entered:
+        elif entered and stated and (field in known or field in DEFAULTS):
             out.append(Uncertain("lubricant", field, how, stated, False))
     if entered:
         out += [Uncertain(group, field, how, by, False) for group, field, how, by in _ENTERED]

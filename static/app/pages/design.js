@@ -80,9 +80,9 @@ class DesignPage {
   sureness() {
     if (!this.moves) return nothing;
     return html`<h2>How sure the figures are</h2>${this.notes.map(verdict)}
-      ${this.ranges.length ? html`<div class="scroll" tabindex="0" role="region" aria-label="Ranges"><table><thead><tr><th>Predicted</th><th>Expected</th><th>In 80 % of cases</th></tr></thead>
+      ${this.ranges.length ? html`<div class="scroll" tabindex="0" role="group" aria-label="Ranges"><table><thead><tr><th>Predicted</th><th>Expected</th><th>In 80 % of cases</th></tr></thead>
         <tbody>${this.ranges.map((row) => this.range(row))}</tbody></table></div>` : html`<p>Nothing that goes in is an estimate.</p>`}
-      <h3>What moves the answer most</h3><div class="scroll" tabindex="0" role="region" aria-label="What moves the answer"><table><thead><tr><th>Entered</th><th>Within</th><th>Build-up</th><th>Left in the line</th></tr></thead>
+      <h3>What moves the answer most</h3><div class="scroll" tabindex="0" role="group" aria-label="What moves the answer"><table><thead><tr><th>Entered</th><th>Within</th><th>Build-up</th><th>Left in the line</th></tr></thead>
         <tbody>${this.moves.slice(0, MOST_MOVES).map((one) => html`<tr><th scope="row">${one.label}${one.estimate ? ' (estimate)' : ''}</th>
           <td class="number">± ${one.within.shown}</td><td class="number">${one.build.shown}</td><td class="number">${one.residual.shown}</td></tr>`)}</tbody></table></div>
       <p class="small">The uncertainties are from memory: orders of magnitude, none published.</p>`;

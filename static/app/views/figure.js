@@ -15,7 +15,7 @@ function input([name, one]) {
 export function working(figure) {
   return html`<div class="working">
     <p class="formula">${readable(figure.formula)}</p>
-    <div class="scroll" tabindex="0" role="region" aria-label="What goes in"><table><tbody>${Object.entries(figure.inputs).map(input)}</tbody></table></div>
+    <div class="scroll" tabindex="0" role="group" aria-label="What goes in"><table><tbody>${Object.entries(figure.inputs).map(input)}</tbody></table></div>
     <p><small>= ${figure.shown}. ${figure.estimate ? 'An estimate: something that goes in is one. ' : ''}Source: ${figure.source}.</small></p>
     ${figure.residual ? html`<p><small>Checked: ${figure.residual.says}, off by
       ${(100 * figure.residual.value).toExponential(1)} %.</small></p>` : nothing}
