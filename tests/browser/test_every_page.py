@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, PLANER, SORTER
+from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
@@ -17,6 +17,9 @@ PHONE_PAGES = (
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
     ("/app/systems/%s/season" % SORTER, "svg.drawing"), ("/app/systems/%s/design" % SORTER, "text=What moves the answer most"),
+    *(("/app/systems/" + one, "svg.drawing >> nth=1") for one in (TRIM_SAW, STACKER, RESAW)),
+    *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
+    *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant?state=holds&area=Log+yard", "/people", "/no-such-page")
 

@@ -1,10 +1,9 @@
 """The other kinds of system without the server: only what the kind needs is asked; entered, worked and proved on the phone."""
 import pytest
 
+from .bench import RESAW, TRIM_SAW
 from .test_whole_length_offline import LINE, LUBRICANT, WIRING
 
-SYSTEM = "b5ac0000-0000-4000-8000-00000000000%d"
-TRIM_SAW, RESAW = SYSTEM % 5, SYSTEM % 7
 DEVICE = {"output_min_cm3": "0.1", "output_max_cm3": "1", "fires_bar": "60", "resets_bar": "25"}
 
 
