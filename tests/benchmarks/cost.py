@@ -1,4 +1,4 @@
-"""`python -m tests.benchmarks.cost`: what a simulated cycle costs as a line grows, from 10 to 1,000 devices. A table, never a test.
+"""`python -m tests.benchmarks.cost`: what a simulated cycle costs as a line grows from 10 to 1,000 devices: a table, never a test.
 
 Each device hangs at the end of a pipe of its own, in branches of ten, and the pump grows with the line, so that every line
 fills in about the same time. A piece is what the model cuts pipes into.

@@ -112,7 +112,8 @@ class Run:
         self.vent_rate = document.get("vent_valve", {}).get("flow_cm3_min_per_bar", 0) / 60e6 / BAR
         trips = {one["id"]: one["trips_bar"] for one in document["switches"]}
         trips.update({name: np.inf if bar is None else bar for name, bar in faults.get("trips", {}).items()})
-        self.switches = [{"node": self.line.place.get(one["at"]), "trips": trips[one["id"]] * BAR, "resets": one["resets_bar"] * BAR}
+        self.switches = [{"node": self.line.place.get(one["at"]), "trips": trips[one["id"]] * BAR,
+                          "resets": one["resets_bar"] * BAR}
                          for one in document["switches"]]
         self.devices = [{"node": self.line.place[one["at"]], "fires": one["fires_bar"] * BAR, "resets": one["resets_bar"] * BAR,
                          "stroke": one.get("stroke_s", 1.0), "dose": doses[one["id"]] * 1e-6, "state": "ready"}
@@ -165,7 +166,8 @@ class Run:
         def passed(_, state):
             return state[-1] / BAR - volume_cm3
         passed.terminal = True
-        part = solve_ivp(slope, (self.now, longest_s), np.append(self.p, 0.0), method="BDF", rtol=self.rtol, atol=50.0, events=[passed])
+        part = solve_ivp(slope, (self.now, longest_s), np.append(self.p, 0.0), method="BDF", rtol=self.rtol, atol=50.0,
+                         events=[passed])
         return self.now, part.t[-1]
 
     def vent_time(self, longest_s=20000.0):

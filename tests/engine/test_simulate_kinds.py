@@ -35,7 +35,8 @@ def block(name, *outputs, **more):
 def progressive(**changes):
     """A first block of 1.2 cm³ and one of 0.9 cm³ on its outlet of 0.3 cm³: that turns a third as often."""
     return plain_system(**dict({
-        "kind": "progressive", "devices": [block("B0", 0.5, 0.4, 0.3), block("B1", 0.4, 0.5, hangs_from={"block": "B0", "outlet": "O2"})],
+        "kind": "progressive",
+        "devices": [block("B0", 0.5, 0.4, 0.3), block("B1", 0.4, 0.5, hangs_from={"block": "B0", "outlet": "O2"})],
         "switches": [{"id": "CS", "at": "N0", "counts": "B0", "contact": "normally open"}]}, **changes))
 
 
@@ -70,8 +71,10 @@ def test_a_block_begins_and_is_counted_within_2_percent_of_the_solver(seed):
     document, _ = stated_system(seed, 4)
     rng = random.Random(seed)
     node = rng.choice(document["sections"])["to"]
-    first = block("B0", *[rng.choice((0.1, 0.3, 0.5)) for _ in range(rng.randint(2, 6))], at=node, fires_bar=rng.choice((20, 40, 60)))
-    document.update(kind="progressive", devices=[first], switches=[{"id": "CS", "at": node, "counts": "B0", "contact": "normally open"}])
+    outputs = [rng.choice((0.1, 0.3, 0.5)) for _ in range(rng.randint(2, 6))]
+    first = block("B0", *outputs, at=node, fires_bar=rng.choice((20, 40, 60)))
+    document.update(kind="progressive", devices=[first], switches=[
+        {"id": "CS", "at": node, "counts": "B0", "contact": "normally open"}])
     trace = simulate(document, {}, document["ambient"]["usual_c"], cycles=2)
     volume = sum(outlet["output_cm3"] for outlet in first["outlets"])
     run = Run(dict(document, devices=[], switches=[]), {}, document["ambient"]["usual_c"], rtol=TIGHT)
@@ -84,7 +87,8 @@ def test_a_block_begins_and_is_counted_within_2_percent_of_the_solver(seed):
 def test_a_dual_line_event_tells_its_halves_in_order():
     document, doses = plain_dual()
     trace = simulate(document, doses, 20)
-    assert [(entry["what"], entry.get("line")) for entry in trace["events"] if entry["what"] not in ("device reset", "switch returned")] == [
+    assert [(entry["what"], entry.get("line")) for entry in trace["events"]
+            if entry["what"] not in ("device reset", "switch returned")] == [
         ("pump on", None), ("device dosed", "A"), ("switch tripped", "A"), ("vent open", "A"), ("device dosed", "B"),
         ("switch tripped", "B"), ("pump off", None), ("vent open", "B"), ("pause", None)]
     assert trace["completed"] and trace["delivered_cm3"]["D0"] == pytest.approx(0.8)

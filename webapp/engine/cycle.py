@@ -1,4 +1,4 @@
-"""The line going through time: its steps, what its parts do in each, pump on and vent open. The kinds of system put phases together."""
+"""The line going through time: its steps, what moves in each, pump on and vent open. Each kind of system puts phases together."""
 from .grid import ATMOSPHERE_PA, PARTS_PA
 from .implicit import step
 from .movers import DOSING, READY, Level, Opening
@@ -164,7 +164,8 @@ class Cycle:
         for mover in self.movers:
             mover.move(self, self.p, fresh, dt)
         if self.left is not None:
-            self.left, self.drawn = max(self.left - inflow * dt, 0.0), 0.0
+            left = self.left - inflow * dt
+            self.left, self.drawn = left if left > inflow * _SHORTEST_STEP_S else 0.0, 0.0
         self.rate = [(b - a) / dt for a, b in zip(self.p, fresh)]
         self.p = fresh
         self.now += dt

@@ -1,4 +1,4 @@
-"""A dual-line system's event: line A is built up until its end-of-line switch trips, then line B while line A vents; then both vent.
+"""A dual-line system's event: line A is built up until its end-of-line switch trips, then line B while A vents; then both vent.
 
 The two lines are alike, and each is fed and vented by itself. A device's side moves only when its other side has reset.
 """

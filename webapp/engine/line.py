@@ -50,7 +50,9 @@ def _flow_inputs(states, t_c, names):
     for name, key, unit, means in names:
         values = [state[key] for _, state in states]
         out.append((name, given(values if own else values[0], unit, means, estimate)))
-    return out + [("t", given([own_c for own_c, _ in states] if own else t_c, "°C", "temperature of each pipe" if own else "temperature"))]
+    if own:
+        return out + [("t", given([own_c for own_c, _ in states], "°C", "temperature of each pipe"))]
+    return out + [("t", given(t_c, "°C", "temperature"))]
 
 
 def _drops(sections, delivery, states):
@@ -120,7 +122,8 @@ def residual(document, t_c):
     worst = max(tree.order, key=lambda node: (locked[node], tree.distance[node]))
     sections = tree.way(worst)
     tau_y, t = _flow_inputs(_states(document, sections, t_c), t_c, [_YIELD_INPUT])
-    formula = "4 * %s / (bores / 1000)) / 1e5" % ("sum(tau_y * lengths" if isinstance(t[1]["value"], list) else "tau_y * sum(lengths")
+    own = isinstance(t[1]["value"], list)
+    formula = "4 * %s / (bores / 1000)) / 1e5" % ("sum(tau_y * lengths" if own else "tau_y * sum(lengths")
     out = figure(locked[worst], "bar", formula, [tau_y] + _lengths_and_bores(sections) + [t], FORCE_BALANCE)
     out["at"] = worst
     return out

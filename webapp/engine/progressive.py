@@ -119,7 +119,8 @@ def _blocks_on_line(document, cycle):
             if way == root["id"] and block["id"] != way and turns[block["id"]] > 0:
                 own.append(block["id"])
         rate = 0.0 if any([name in stuck for name in own]) else cycle.inflow / _WORKING_SPAN_PA
-        out.append(_Block(root, cycle.grid.cell_of[root["at"]], rate, [(name, sums[root["id"]] * _CM3 / turns[name]) for name in own]))
+        fed = [(name, sums[root["id"]] * _CM3 / turns[name]) for name in own]
+        out.append(_Block(root, cycle.grid.cell_of[root["at"]], rate, fed))
     return out
 
 

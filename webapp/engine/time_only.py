@@ -1,4 +1,4 @@
-"""A time-only system's event: the pump runs a set time, or until the last device has dosed; the line vents. Nothing is confirmed."""
+"""A time-only system's event: the pump runs a set time, or until the last device has dosed; the line vents."""
 from .cycle import Cycle
 from .grid import Grid
 from .movers import DOSED, DOSING, Device

@@ -1,4 +1,4 @@
-"""How warm each pipe is: the system's temperature, or that of a section with an ambient of its own; what warming does to a shut line."""
+"""How warm each pipe is: as warm as the system, or by an ambient of its own; what warming does to a shut line."""
 
 
 def section_c(document, section, at_c):
