@@ -209,3 +209,9 @@ def test_a_grease_without_a_yield_is_worked_down_to_the_bound(seed):
     document["lubricant"]["yield_pa"] = 0
     answer = sheet(document)
     assert answer["findings"] and all(row["residual"]["value"] == 0 for row in answer["temperatures"])
+
+
+def test_a_grease_that_shears_away_at_the_least_touch_is_worked_to_the_bound():
+    document = random_system(310, 6)
+    document["lubricant"]["flow_index"], document["ambient"]["hottest_c"] = 0.15, 250
+    assert sheet(document)["temperatures"]

@@ -4,6 +4,8 @@ from .grid import ATMOSPHERE_PA, CAVITY_PER_PA, PARTS_PA
 # the last round's change; Newton squares it, so what is left moves no trip time by 1e-4
 _CLOSE_PA = 1000.0
 _MOST_ROUNDS = 60
+# a change of ten million bar comes from a step that does not close: the next round's powers would not be numbers
+_RUNS_AWAY_PA = 1e12
 # a wall stress that moves nothing, yet is so far above 0 that its third power is a number
 _STANDS_PA = 1e-60
 
@@ -61,6 +63,8 @@ def step(grid, old, guess, dt, taken, feed, inflow, openings, at_rest):
         worst = _update(p, diagonal, right, tie, parent, at_rest)
         if worst < _CLOSE_PA:
             return p
+        if worst > _RUNS_AWAY_PA:
+            return None
     return None
 
 
