@@ -1,0 +1,225 @@
+"""Fault finding: from readings to causes, in the order in which to check them. Makes `diagnosis/1` without texts.
+
+Each cause is tried in mind at a fixed small set of places and severities (guesses.py). The readings to expect come first in closed
+form from one simulated healthy cycle: that is the first order, a second's work on a phone. Then the likeliest are simulated, and
+what the simulation says of one corrects the others of its cause. Nothing is kept between requests: `diagnose` takes the
+predictions made so far (`simulated` {key: ...}) and says in `next` which to make; `predict` makes one. So a page shows the first order
+at once, sends `predict` one by one with progress, at most MOST of them, and then `diagnose` again; `finish` does all that in one go.
+
+Bayes over all guesses: prior.py times likely.py, summed over places and severities. The order: likelihood over minutes of the
+check (with START_MIN for getting there and making ready), a check that must be isolated counted at a quarter.
+"""
+from collections import OrderedDict
+from math import exp, log
+
+from .check import check
+from .faults import read
+from .findings import ordered
+from .guesses import guesses
+from .kinds import fitting
+from .likely import Likely
+from .predicted import Path, Predicted, fed_keys, from_trace
+from .prior import CAUSES, NONE, name_of, prior
+from .readings import check_history, check_readings, entry_of
+from .simulate import longest_limit, simulate
+from .worked import doses_from, work
+
+MOST = 8
+START_MIN = 15.0
+# what a check that must be isolated counts less: it waits unless it is four times as likely (common practice, no published source)
+ISOLATED = 0.25
+# a cause found is taken as found; checks err
+_FOUND = 0.98
+_TOO_UNLIKELY = 0.002
+# where the coldest is not worked [1/K], an estimate
+_STIFFER_PER_K = 0.01
+HEALTHY = "healthy"
+
+
+class Case:
+    """A system and its readings. worked: the worked document where there is one already, else it is worked here."""
+
+    def __init__(self, document, readings, worked=None):
+        worked = worked or work(document, True)
+        self.document, self.readings = fitting(document), readings
+        self.doses = doses_from(self.document, worked)
+        limit = worked["build"].get("time_limit") or worked["build"].get("window") or worked["interval"].get("run_time") or {}
+        self.limit_s = limit.get("value") or longest_limit(self.document)
+        days = self.document["duty"]["days_per_week"] / 7
+        self.usual_cm3_h = worked["reservoir"]["per_day"]["value"] * days / 24
+        self.per_k = _per_k(self.document, worked)
+        at_c = readings.get("at_c")
+        self.at_c = self.document["ambient"]["usual_c"] if at_c is None else at_c
+
+    def trace(self, key):
+        """The simulated cycle of a guess, by its key; HEALTHY: of none."""
+        if key == HEALTHY:
+            return simulate(self.document, self.doses, self.at_c)
+        name, _, colder = key.partition(":")
+        if name == "cold":
+            return simulate(self.document, self.doses, self.at_c - float(colder))
+        return simulate(self.document, self.doses, self.at_c, faults=read(self.document, [key])[0])
+
+
+def _per_k(document, worked):
+    """How build-up and vent grow with the cold, by what was worked at the usual and the coldest temperature [1/K]."""
+    out, kelvins = [], document["ambient"]["usual_c"] - document["ambient"]["coldest_c"]
+    for part, name in (("build", "time_"), ("vent", "reset_")):
+        usual, coldest = [(worked.get(part, {}).get(name + when) or {}).get("value") for when in ("usual", "coldest")]
+        out.append(log(coldest / usual) / kelvins if usual and coldest and kelvins > 0 else _STIFFER_PER_K)
+    return out
+
+
+def stopped(document, readings, closed, tried):
+    """Findings that keep a case from being looked at; the readings are looked at only for a sound document."""
+    findings = check(document)
+    if not any([entry["severity"] == "stop" for entry in findings]):
+        findings = check_readings(document, readings) + check_history(closed, tried)
+    return ordered([entry for entry in findings if entry["severity"] == "stop"])
+
+
+def predict(case, key):
+    """What is kept of one simulated guess, plain JSON."""
+    seen = from_trace(case.document, case.trace(key), case.limit_s)
+    return {"build_s": seen.build_s, "pressure": seen.pressure, "residual": seen.residual, "vent_s": seen.vent_s,
+            "dry": seen.dry, "ran": seen.ran, "at_once": seen.at_once}
+
+
+def _taken_over(kept, surrogate):
+    """The prediction of a simulation; what it does not tell stays as in closed form."""
+    out = Predicted(kept["build_s"], kept["pressure"], kept["dry"], kept["ran"])
+    out.residual, out.vent_s, out.at_once, out.simulated = kept["residual"], kept["vent_s"], kept["at_once"], True
+    out.used, out.low, out.current, out.points = surrogate.used, surrogate.low, surrogate.current, surrogate.points
+    return out
+
+
+def _corrected(guess, of, kept):
+    """A guess's closed form times what the simulation of another of its cause and place, `of`, makes of that one's."""
+    surrogate = guess.surrogate
+    if guess.cause == "switch" or not (kept["build_s"] and of.surrogate.build_s and surrogate.build_s):
+        return
+    surrogate.build_s *= kept["build_s"] / of.surrogate.build_s
+
+
+def _with_simulated(everything, simulated):
+    """Put the simulated predictions in the place of the closed forms."""
+    known = [guess for guess in everything if guess.key in simulated]
+    for of in known:
+        kept = simulated[of.key]
+        for guess in everything:
+            if guess.cause == of.cause and guess.place == of.place and guess not in known:
+                _corrected(guess, of, kept)
+    for of in known:
+        of.readings = _taken_over(simulated[of.key], of.surrogate)
+
+
+def diagnose(case, closed=(), tried=(), simulated=None):
+    """The order of causes with what is known so far: `causes`, `next` keys to predict, `done` share of the work."""
+    simulated = simulated if simulated is not None else {}
+    trace = case.trace(HEALTHY)
+    path = Path(case.document, case.doses, case.at_c, trace, case.limit_s)
+    path.build_per_k, path.vent_per_k = case.per_k
+    shares = prior(case.document, [entry_of(entry)[0] for entry in closed])
+    everything = guesses(case.document, path, list(shares))
+    _with_simulated(everything, simulated)
+    likely = Likely(case.readings, case.document, case.limit_s, path.healthy, case.usual_cm3_h,
+                    [(point["id"], key) for point, key in zip(case.document["points"], fed_keys(case.document))])
+    _weigh(everything, shares, likely, tried)
+    causes = _causes(everything, likely, tried)
+    out = OrderedDict((("format", "diagnosis/1"), ("system", case.document.get("id")), ("at_c", case.at_c), ("causes", causes)))
+    out["next"] = _next(everything, MOST - len(simulated))
+    out["done"] = 1.0 if not out["next"] else len(simulated) / float(len(simulated) + len(out["next"]))
+    return out
+
+
+def finish(case, closed=(), tried=()):
+    """The final order in one go."""
+    simulated = OrderedDict()
+    while True:
+        out = diagnose(case, closed, tried, simulated)
+        if not out["next"]:
+            return out
+        for key in out["next"][:4]:
+            simulated[key] = predict(case, key)
+
+
+def _weigh(everything, shares, likely, tried):
+    """Each guess's `share` after readings and checks; `each` keeps what every reading said."""
+    for guess in everything:
+        guess.each = likely.each(guess.readings)
+        guess.log = log(shares[guess.cause] * guess.weight) + sum([one for _, one in guess.each]) + _checked(guess, tried)
+    top = max([guess.log for guess in everything])
+    total = 0.0
+    for guess in everything:
+        guess.share = exp(max(guess.log - top, -700))
+        total += guess.share
+    for guess in everything:
+        guess.share /= total
+
+
+def _checked(guess, tried):
+    """Log likelihood of the answers of checks made."""
+    out, found = 0.0, CAUSES[guess.cause].found
+    for entry in tried:
+        cause, answer = entry_of(entry)
+        same = name_of(cause) == guess.cause and ("=" not in cause or cause == guess.named() or guess.cause == "leak")
+        if answer == "found":
+            out += log(found if same else (1 - _FOUND) * found)
+        elif answer == "not found" and same:
+            out += log(1 - found)
+    return out
+
+
+def _causes(everything, likely, tried):
+    """One entry a cause, with its likeliest place, in the order in which to check."""
+    groups = OrderedDict()
+    for guess in everything:
+        groups.setdefault(guess.cause, []).append(guess)
+    unsure = [name_of(entry_of(entry)[0]) for entry in tried if entry_of(entry)[1] == "cannot tell"]
+    average = _average(everything)
+    ranked = []
+    for number, (name, made) in enumerate(groups.items()):
+        entry = _entry(name, made, average)
+        index = entry["likelihood"] / (CAUSES[name].minutes + START_MIN)
+        index *= (ISOLATED if CAUSES[name].isolated else 1) * (0.25 if name in unsure else 1)
+        ranked.append((-index, number, entry))
+    return [entry for _, _, entry in sorted(ranked, key=lambda row: row[:2])]
+
+
+def _average(everything):
+    """Reading -> its log likelihood over all causes together: what speaks for one is compared with that."""
+    sums = OrderedDict()
+    for guess in everything:
+        for name, one in guess.each:
+            sums[name] = sums.get(name, 0.0) + guess.weight * exp(max(one, -50)) * CAUSES[guess.cause].weight
+    total = float(sum([guess.weight * CAUSES[guess.cause].weight for guess in everything]))
+    return OrderedDict([(name, log(value / total)) for name, value in sums.items()])
+
+
+def _entry(name, made, average):
+    places = OrderedDict()
+    for guess in made:
+        places[guess.place] = places.get(guess.place, 0.0) + guess.share
+    order = sorted([(-share, number, place) for number, (place, share) in enumerate(places.items())], key=lambda row: row[:2])
+    best = order[0][2]
+    guess = min([(-one.share, number, one) for number, one in enumerate(made) if one.place == best], key=lambda row: row[:2])[2]
+    entry = OrderedDict((("cause", guess.named()), ("fault", name), ("place", guess.place),
+                         ("likelihood", sum([one.share for one in made])), ("minutes", CAUSES[name].minutes),
+                         ("isolated", CAUSES[name].isolated)))
+    if len(places) > 1:
+        entry["places"] = [{"place": place, "likelihood": -share} for share, _, place in order[:4]]
+    entry["speaks"] = [{"reading": one, "weight": value - average[one]} for one, value in guess.each]
+    entry["expected"] = guess.readings
+    return entry
+
+
+def _next(everything, room):
+    """Keys of the guesses to simulate next: each cause's likeliest that is not simulated, the likeliest first."""
+    best = OrderedDict()
+    for guess in everything:
+        if guess.key is None or guess.cause == NONE or guess.readings.simulated:
+            continue
+        if guess.share > _TOO_UNLIKELY and (guess.cause not in best or guess.share > best[guess.cause].share):
+            best[guess.cause] = guess
+    ranked = sorted([(-guess.share, number, guess.key) for number, guess in enumerate(best.values())])
+    return [key for _, _, key in ranked[:max(room, 0)]]

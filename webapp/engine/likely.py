@@ -1,0 +1,127 @@
+"""How likely given readings are where others were predicted: the noise model of fault finding.
+
+Stated, from memory: stopwatch 0.3 s; gauge 1.5 bar; the model errs by 4 % where it was simulated and 8 % in closed form (pressures),
+times and residuals as much; one reading in thirty is a mistake (so none rules a cause out). Readings along one line err together,
+so several count as their square root.
+"""
+from math import exp, log, pi, sqrt
+
+STOPWATCH_S = 0.3
+GAUGE_BAR = 1.5
+MISTAKES = 1 / 30
+_MODEL = {True: 0.04, False: 0.08}
+_USE_ERROR = 0.2
+_CURRENT_ERROR = 0.2
+_SEEN_DRY, _NOT_LOOKED, _ONE_ELSE = 0.02, 0.35, 0.6
+
+
+def median(values):
+    """The middle of a number or a list of them."""
+    ranked = sorted(values if isinstance(values, list) else [values])
+    half = len(ranked) // 2
+    return ranked[half] if len(ranked) % 2 else (ranked[half - 1] + ranked[half]) / 2
+
+
+def _near(value, expected, error, span):
+    """Log density of a number: normal about what is expected, with MISTAKES spread over the span."""
+    z = (value - expected) / error
+    normal = exp(-z * z / 2) / (error * sqrt(2 * pi)) if abs(z) < 30 else 0.0
+    return log((1 - MISTAKES) * normal + MISTAKES / span)
+
+
+def _yes(value, share):
+    """Log probability of a yes or no, where `share` of such cases read yes."""
+    share = min(1 - 0.02, max(0.02, share))
+    return log(share if value else 1 - share)
+
+
+class Likely:
+    """Log likelihood of readings, reading by reading. limit_s: the controller's time limit; usual_cm3_h: what the system uses
+    an hour; top_bar: the highest pressure that can be read; points: [(id, device key)]."""
+
+    def __init__(self, readings, document, limit_s, healthy, usual_cm3_h, points):
+        self.readings, self.healthy, self.usual_cm3_h, self.points = readings, healthy, usual_cm3_h, points
+        self.limit_s = median(readings["build_s"]) if readings.get("ran_into_limit") and readings.get("build_s") else limit_s
+        self.top_bar = document["pump"]["relief_bar"]
+        self.current_a = document["pump"]["current_a"]
+        self.names = [name for name in _JUDGES if readings.get(name) is not None]
+
+    def each(self, expected):
+        """[(name of the reading, log likelihood)] where `expected` was predicted."""
+        return [(name, _JUDGES[name](self, self.readings[name], expected)) for name in self.names]
+
+    # ---- one reading each
+
+    def _error(self, expected):
+        return _MODEL[expected.simulated]
+
+    def _build(self, value, expected):
+        value = median(value)
+        span = 3 * max(self.limit_s, value)
+        if self.readings.get("ran_into_limit"):
+            return 0.0
+        if expected.build_s is None:
+            return log(MISTAKES / span)
+        return _near(value, expected.build_s, sqrt(STOPWATCH_S ** 2 + (self._error(expected) * expected.build_s) ** 2), span)
+
+    def _ran(self, value, expected):
+        if expected.build_s is None or expected.limit_shortened:
+            return _yes(value, 1.0 if expected.ran else 0.0)
+        if expected.build_s <= 0:
+            return _yes(value, 0.0)
+        z = log(expected.build_s / self.limit_s) / self._error(expected)
+        return _yes(value, 1 / (1 + exp(-1.7 * min(20, max(-20, z)))))
+
+    def _bars(self, value, expected, of):
+        known = [(bar, of[node]) for node, bar in value.items() if node in of]
+        if not known:
+            return 0.0
+        each = [_near(bar, wanted, sqrt(GAUGE_BAR ** 2 + (self._error(expected) * wanted) ** 2), self.top_bar)
+                for bar, wanted in known]
+        return sum(each) / sqrt(len(each))
+
+    def _pressure(self, value, expected):
+        return self._bars(value, expected, expected.pressure)
+
+    def _residual(self, value, expected):
+        if expected.residual is None:
+            return -log(self.top_bar) * sqrt(len(value))
+        return self._bars(value, expected, expected.residual)
+
+    def _vent(self, value, expected):
+        value, span = median(value), 600.0
+        if expected.vent_s is None:
+            return -log(span)
+        return _near(value, expected.vent_s, sqrt(1 + (2 * self._error(expected) * expected.vent_s) ** 2), span)
+
+    def _at_once(self, value, expected):
+        return _yes(value, 1.0 if expected.at_once else 0.0)
+
+    def _low(self, value, expected):
+        return _yes(value, 0.9 if expected.low else 0.07)
+
+    def _current(self, value, expected):
+        wanted = expected.current * self.current_a
+        return _near(value, wanted, 0.1 + _CURRENT_ERROR * wanted, 2 * self.current_a + 1)
+
+    def _refill(self, value, expected):
+        """Litres filled since `since_h` hours against what is used in that time."""
+        hours = self.readings.get("since_h")
+        if not hours or expected.used is None or not self.healthy.used:
+            return 0.0
+        wanted = self.usual_cm3_h * hours / 1000 * max(0.0, expected.used) / self.healthy.used
+        return _near(value, wanted, 0.02 + _USE_ERROR * wanted, max(1.0, 5 * max(value, wanted)))
+
+    def _dry(self, value, expected):
+        """Points seen dry: one elsewhere than expected speaks against, one that was expected and not named a little."""
+        wanted = expected.points or [point for point, key in self.points if key in expected.dry]
+        surplus = len([one for one in value if one not in wanted])
+        unseen = len([one for one in wanted if one not in value])
+        if not value:
+            return log(_NOT_LOOKED) if wanted else 0.0
+        return min(surplus, 4) * log(_SEEN_DRY) + min(unseen, 4) * log(_ONE_ELSE)
+
+
+_JUDGES = {"build_s": Likely._build, "ran_into_limit": Likely._ran, "pressure_bar": Likely._pressure,
+           "residual_bar": Likely._residual, "vent_s": Likely._vent, "tripped_at_once": Likely._at_once,
+           "low_level": Likely._low, "current_a": Likely._current, "refill_l": Likely._refill, "dry_points": Likely._dry}
