@@ -3,19 +3,19 @@
 The readings come from the simulator: build-up with a stopwatch's 0.3 s, pressures at the pump and one more node with a gauge's 2 %
 and 1 bar, what stays after venting, the time of the vent, points whose device did not dose, whether the limit was met, whether the
 switch read as tripped at once, the reservoir's level where it is empty, what was refilled in a month (within 8 %). Each is missing in
-three of ten cases; one that differs from the good day by more than its noise stays: somebody looks because of something.
+one of four cases; one that differs from the good day by more than its noise stays: somebody looks because of something.
 """
 import random
 
 from webapp.engine.faults import read
-from webapp.engine.predicted import at_time
+from webapp.engine.predicted import at_time, off_s
 from webapp.engine.simulate import moments, simulate
 from webapp.engine.worked import doses_from, work
 
 from .systems import random_system
 
 FAULTS = ("leak", "return", "air", "pump", "blocked", "vent", "device", "switch", "contact", "relief", "empty", "cold")
-_MISSING = 0.3
+_MISSING = 0.25
 _GAUGE_BAR, _GAUGE = 1.0, 0.02
 
 
@@ -58,12 +58,11 @@ def _typed(rng, name, document, trace):
 def _readings(rng, document, trace, limit_s, at_c, fault):
     """Everything that a patient technician would read."""
     trip = trace["trip_s"][0]
-    off = [event["at_s"] for event in trace["events"] if event["what"] == "pump off"][0]
     ran = trip is None or trip > limit_s
     gauge = lambda bar: round(max(0.0, bar * rng.gauss(1, _GAUGE) + rng.gauss(0, _GAUGE_BAR)), 1)
     out = {"ran_into_limit": ran, "at_c": at_c, "low_level": fault == "empty" and rng.random() < 0.9,
            "tripped_at_once": any(event["what"] == "switch tripped" and event["at_s"] == 0 for event in trace["events"])}
-    end = at_time(trace, min(off, limit_s))
+    end = at_time(trace, min(off_s(trace), limit_s))
     node = rng.choice(document["sections"])["to"]
     out["pressure_bar"] = {place: gauge(end[place]) for place in ("pump", node)}
     if not ran:
@@ -78,14 +77,14 @@ def _readings(rng, document, trace, limit_s, at_c, fault):
     return out
 
 
-def _used(document, trace, typed):
-    """cm³ that leave the system in the cycle: doses and, from a leak on the line, what runs out."""
+def _used(trace, typed, limit_s):
+    """cm³ that leave the system in the cycle: doses and, from a leak on the line, what runs out while the pump runs."""
     used, name = sum(trace["delivered_cm3"].values()), typed or ""
     if name.startswith("leak=") and not name.startswith("leak=pump"):
         node, rate = name[5:].split(":")
         bars, times = trace["pressure_bar"][node], trace["time_s"]
         used += sum([float(rate) / 60 * (a + b) / 2 * (end - start)
-                     for a, b, start, end in zip(bars, bars[1:], times, times[1:])])
+                     for a, b, start, end in zip(bars, bars[1:], times, times[1:]) if end <= min(off_s(trace), limit_s)])
     return used
 
 
@@ -113,7 +112,7 @@ def case(seed):
     month = per_day * 30 * document["duty"]["days_per_week"] / 7 / 1000
     healthy_cm3 = sum(healthy["delivered_cm3"].values())
     full = _readings(rng, document, trace, limit_s, at_c, name)
-    full["refill_l"] = round(month * _used(document, trace, typed) / healthy_cm3 * rng.gauss(1, 0.08), 3)
+    full["refill_l"] = round(month * _used(trace, typed, limit_s) / healthy_cm3 * rng.gauss(1, 0.08), 3)
     usual = _readings(random.Random(0), document, healthy, limit_s, at_c, None)
     usual["refill_l"] = month
     symptoms = [one for one in sorted(full) if one != "at_c" and _differs(one, full[one], usual.get(one))]

@@ -3,11 +3,12 @@
 Each cause is tried in mind at a fixed small set of places and severities (guesses.py). The readings to expect come first in closed
 form from one simulated healthy cycle: that is the first order, a second's work on a phone. Then the likeliest are simulated, and
 what the simulation says of one corrects the others of its cause. Nothing is kept between requests: `diagnose` takes the
-predictions made so far (`simulated` {key: ...}) and says in `next` which to make; `predict` makes one. So a page shows the first order
-at once, sends `predict` one by one with progress, at most MOST of them, and then `diagnose` again; `finish` does all that in one go.
+predictions made so far (`simulated` {key: ...}, `healthy` among them) and says in `next` which to make; `predict` makes one. So a page
+shows the first order at once, sends `predict` for the first AT_ONCE of `next`, one by one with progress, then `diagnose` again, until
+`next` is empty: at most MOST simulations. `finish` does all that in one go.
 
 Bayes over all guesses: prior.py times likely.py, summed over places and severities. The order: likelihood over minutes of the
-check (with START_MIN for getting there and making ready), a check that must be isolated counted at a quarter.
+check, START_MIN for getting there and making ready and ISOLATING_MIN where it must be isolated (both from memory, estimates).
 """
 from collections import OrderedDict
 from math import exp, log
@@ -17,34 +18,40 @@ from .faults import read
 from .findings import ordered
 from .guesses import guesses
 from .kinds import fitting
-from .likely import Likely
-from .predicted import Path, Predicted, fed_keys, from_trace
+from .likely import Likely, median
+from .predicted import Path, fed_keys, from_trace, good_day, plain, taken
 from .prior import CAUSES, NONE, name_of, prior
 from .readings import check_history, check_readings, entry_of
 from .simulate import longest_limit, simulate
-from .worked import doses_from, work
+from .worked import doses_from
 
-MOST = 8
+MOST = 7
+AT_ONCE = 4
 START_MIN = 15.0
-# what a check that must be isolated counts less: it waits unless it is four times as likely (common practice, no published source)
-ISOLATED = 0.25
+# to isolate, lock out, let pressure off and bring all back: so a check that needs it waits unless it is several times as likely
+ISOLATING_MIN = 30.0
+# what a check that could not tell counts when it is thought of again
+_AGAIN = 0.25
 # a cause found is taken as found; checks err
 _FOUND = 0.98
 _TOO_UNLIKELY = 0.002
+_BEYOND_LIMIT = 1.3
 # where the coldest is not worked [1/K], an estimate
 _STIFFER_PER_K = 0.01
 HEALTHY = "healthy"
 
 
 class Case:
-    """A system and its readings. worked: the worked document where there is one already, else it is worked here."""
+    """A system and its checked readings; worked: the worked document, simulated."""
 
-    def __init__(self, document, readings, worked=None):
-        worked = worked or work(document, True)
+    def __init__(self, document, readings, worked):
         self.document, self.readings = fitting(document), readings
         self.doses = doses_from(self.document, worked)
-        limit = worked["build"].get("time_limit") or worked["build"].get("window") or worked["interval"].get("run_time") or {}
+        built = worked.get("build") or {}
+        limit = built.get("time_limit") or built.get("window") or worked["interval"].get("run_time") or {}
         self.limit_s = limit.get("value") or longest_limit(self.document)
+        # what a build-up beyond that would take is not asked
+        self.longest_s = _BEYOND_LIMIT * max(self.limit_s, median(readings.get("build_s") or 0.0))
         days = self.document["duty"]["days_per_week"] / 7
         self.usual_cm3_h = worked["reservoir"]["per_day"]["value"] * days / 24
         self.per_k = _per_k(self.document, worked)
@@ -57,8 +64,8 @@ class Case:
             return simulate(self.document, self.doses, self.at_c)
         name, _, colder = key.partition(":")
         if name == "cold":
-            return simulate(self.document, self.doses, self.at_c - float(colder))
-        return simulate(self.document, self.doses, self.at_c, faults=read(self.document, [key])[0])
+            return simulate(self.document, self.doses, self.at_c - float(colder), 1, self.longest_s)
+        return simulate(self.document, self.doses, self.at_c, 1, self.longest_s, None, read(self.document, [key])[0])
 
 
 def _per_k(document, worked):
@@ -79,18 +86,10 @@ def stopped(document, readings, closed, tried):
 
 
 def predict(case, key):
-    """What is kept of one simulated guess, plain JSON."""
-    seen = from_trace(case.document, case.trace(key), case.limit_s)
-    return {"build_s": seen.build_s, "pressure": seen.pressure, "residual": seen.residual, "vent_s": seen.vent_s,
-            "dry": seen.dry, "ran": seen.ran, "at_once": seen.at_once}
-
-
-def _taken_over(kept, surrogate):
-    """The prediction of a simulation; what it does not tell stays as in closed form."""
-    out = Predicted(kept["build_s"], kept["pressure"], kept["dry"], kept["ran"])
-    out.residual, out.vent_s, out.at_once, out.simulated = kept["residual"], kept["vent_s"], kept["at_once"], True
-    out.used, out.low, out.current, out.points = surrogate.used, surrogate.low, surrogate.current, surrogate.points
-    return out
+    """What is kept of one simulated guess; of HEALTHY: the whole build-up."""
+    if key == HEALTHY:
+        return good_day(case.document, case.trace(key), case.limit_s)
+    return plain(from_trace(case.document, case.trace(key), case.limit_s))
 
 
 def _corrected(guess, of, kept):
@@ -110,25 +109,27 @@ def _with_simulated(everything, simulated):
             if guess.cause == of.cause and guess.place == of.place and guess not in known:
                 _corrected(guess, of, kept)
     for of in known:
-        of.readings = _taken_over(simulated[of.key], of.surrogate)
+        of.readings = taken(simulated[of.key], of.surrogate)
 
 
 def diagnose(case, closed=(), tried=(), simulated=None):
     """The order of causes with what is known so far: `causes`, `next` keys to predict, `done` share of the work."""
-    simulated = simulated if simulated is not None else {}
-    trace = case.trace(HEALTHY)
-    path = Path(case.document, case.doses, case.at_c, trace, case.limit_s)
+    simulated = dict(simulated or {})
+    if HEALTHY not in simulated:
+        simulated[HEALTHY] = predict(case, HEALTHY)
+    path = Path(case.document, case.doses, case.at_c, simulated[HEALTHY], case.limit_s)
     path.build_per_k, path.vent_per_k = case.per_k
     shares = prior(case.document, [entry_of(entry)[0] for entry in closed])
     everything = guesses(case.document, path, list(shares))
     _with_simulated(everything, simulated)
     likely = Likely(case.readings, case.document, case.limit_s, path.healthy, case.usual_cm3_h,
-                    [(point["id"], key) for point, key in zip(case.document["points"], fed_keys(case.document))])
+                    fed_keys(case.document))
     _weigh(everything, shares, likely, tried)
     causes = _causes(everything, likely, tried)
     out = OrderedDict((("format", "diagnosis/1"), ("system", case.document.get("id")), ("at_c", case.at_c), ("causes", causes)))
-    out["next"] = _next(everything, MOST - len(simulated))
-    out["done"] = 1.0 if not out["next"] else len(simulated) / float(len(simulated) + len(out["next"]))
+    out["next"] = _next(everything, MOST + 1 - len(simulated))
+    out["done"] = len(simulated) / float(len(simulated) + len(out["next"]))
+    out[HEALTHY] = simulated[HEALTHY]
     return out
 
 
@@ -139,7 +140,8 @@ def finish(case, closed=(), tried=()):
         out = diagnose(case, closed, tried, simulated)
         if not out["next"]:
             return out
-        for key in out["next"][:4]:
+        simulated[HEALTHY] = out[HEALTHY]
+        for key in out["next"][:AT_ONCE]:
             simulated[key] = predict(case, key)
 
 
@@ -180,9 +182,9 @@ def _causes(everything, likely, tried):
     ranked = []
     for number, (name, made) in enumerate(groups.items()):
         entry = _entry(name, made, average)
-        index = entry["likelihood"] / (CAUSES[name].minutes + START_MIN)
-        index *= (ISOLATED if CAUSES[name].isolated else 1) * (0.25 if name in unsure else 1)
-        ranked.append((-index, number, entry))
+        minutes = CAUSES[name].minutes + START_MIN + (ISOLATING_MIN if CAUSES[name].isolated else 0.0)
+        index = entry["likelihood"] / minutes * (_AGAIN if name in unsure else 1)
+        ranked.append((_rank(index), number, entry))
     return [entry for _, _, entry in sorted(ranked, key=lambda row: row[:2])]
 
 
@@ -196,18 +198,24 @@ def _average(everything):
     return OrderedDict([(name, log(value / total)) for name, value in sums.items()])
 
 
+def _rank(value):
+    """Greatest first; what differs by the last bits alone, which the two machines do not share, is the same."""
+    return -int(value * 1e9 + 0.5)
+
+
 def _entry(name, made, average):
     places = OrderedDict()
     for guess in made:
         places[guess.place] = places.get(guess.place, 0.0) + guess.share
-    order = sorted([(-share, number, place) for number, (place, share) in enumerate(places.items())], key=lambda row: row[:2])
+    order = sorted([(_rank(share), number, place, share) for number, (place, share) in enumerate(places.items())],
+                   key=lambda row: row[:2])
     best = order[0][2]
-    guess = min([(-one.share, number, one) for number, one in enumerate(made) if one.place == best], key=lambda row: row[:2])[2]
+    guess = min([(_rank(one.share), number, one) for number, one in enumerate(made) if one.place == best], key=lambda row: row[:2])[2]
     entry = OrderedDict((("cause", guess.named()), ("fault", name), ("place", guess.place),
                          ("likelihood", sum([one.share for one in made])), ("minutes", CAUSES[name].minutes),
                          ("isolated", CAUSES[name].isolated)))
     if len(places) > 1:
-        entry["places"] = [{"place": place, "likelihood": -share} for share, _, place in order[:4]]
+        entry["places"] = [{"place": place, "likelihood": share} for _, _, place, share in order[:4]]
     entry["speaks"] = [{"reading": one, "weight": value - average[one]} for one, value in guess.each]
     entry["expected"] = guess.readings
     return entry
@@ -221,5 +229,5 @@ def _next(everything, room):
             continue
         if guess.share > _TOO_UNLIKELY and (guess.cause not in best or guess.share > best[guess.cause].share):
             best[guess.cause] = guess
-    ranked = sorted([(-guess.share, number, guess.key) for number, guess in enumerate(best.values())])
+    ranked = sorted([(_rank(guess.share), number, guess.key) for number, guess in enumerate(best.values())])
     return [key for _, _, key in ranked[:max(room, 0)]]

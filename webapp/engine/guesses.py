@@ -1,12 +1,12 @@
 """The fixed small set of what is tried in mind: each cause at a few places and severities, with its readings in closed form."""
-from math import exp
+from math import exp, log
 
 from .lubricant import DEFAULTS
 from .predicted import Predicted
 from .tree import PUMP
 
 # places of a leak that are told apart: more than that no gauge does
-_LEAK_PLACES = 6
+_LEAK_PLACES = 5
 # a leak's flow at the trip, as a share of the pump's delivery
 _LEAKS = (0.08, 0.12, 0.16, 0.2, 0.25, 0.3, 0.36, 0.43, 0.5, 0.58, 0.66, 0.74, 0.82, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.7, 1.9, 2.2,
           2.5, 3.0, 3.6, 4.5)
@@ -16,8 +16,8 @@ _AIR = (0.01, 0.015, 0.02, 0.025, 0.03, 0.036, 0.043, 0.05, 0.06, 0.07, 0.08, 0.
         0.43, 0.5)
 _RELIEF = (0.3, 0.36, 0.42, 0.48, 0.54, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.94, 0.98)
 _TRIPS = (0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95, 1.07, 1.15, 1.23, 1.31, 1.4, 1.5, 1.6, 1.75)
-_LEFT = (0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.5)
-_OPENS = (0.02, 0.1, 0.4)
+_LEFT = tuple([step / 20.0 for step in range(20)]) + (1.5,)
+_OPENS = (0.01, 0.015, 0.025, 0.04, 0.06, 0.09, 0.13, 0.2, 0.3, 0.5)
 _COLDER_K = (5, 8, 11, 14, 17, 20, 24, 28)
 _SHORTENED = (0.3, 0.5, 0.7, 0.9)
 # a supply that is too low slows a pump to no less
@@ -68,10 +68,17 @@ def guesses(document, path, names):
     return out
 
 
+def _gaps(levels):
+    """The part of the range that each level stands for: half of what is between its neighbours."""
+    last = len(levels) - 1
+    return [(levels[min(last, k + 1)] - levels[max(0, k - 1)]) / 2 for k in range(last + 1)]
+
+
 def _leak_at(document, path, cause, node):
-    bar = max(path.states[-1 if path.healthy.build_s is None else 40][1][node], 1.0)
-    rates = [share * document["pump"]["delivery_cm3_min"] / bar for share in _LEAKS]
-    return [Guess(cause, node, 1, path.predict(leak=(node, rate)), "leak=%s:%s" % (node, number(rate))) for rate in rates]
+    bar = max(path.at_end[node], 1.0)
+    per_bar = document["pump"]["delivery_cm3_min"] / bar
+    return [Guess(cause, node, weight, path.predict(leak=(node, share * per_bar)), "leak=%s:%s" % (node, number(share * per_bar)))
+            for share, weight in zip(_LEAKS, _gaps([log(share) for share in _LEAKS]))]
 
 
 def _leak(document, path):
@@ -90,16 +97,17 @@ def _return(document, path):
 def _air(document, path):
     usual = document["lubricant"].get("air_fraction")
     usual = DEFAULTS["air_fraction"] if usual is None else usual
-    return [Guess("air", None, 1, path.predict(air=share - usual), "air=" + number(share))
-            for share in _AIR if share > usual + 0.005] or [Guess("air", None, 1, path.predict(air=0.02))]
+    return [Guess("air", None, weight, path.predict(air=share - usual), "air=" + number(share))
+            for share, weight in zip(_AIR, _gaps([log(share) for share in _AIR])) if share > usual + 0.005] or [Guess("air", None, 1, path.predict(air=0.02))]
 
 
 def _pump(document, path):
-    return [Guess("pump", None, 1, path.predict(flow=share), "pump=" + number(share)) for share in _FLOWS]
+    return [Guess("pump", None, weight, path.predict(flow=share), "pump=" + number(share))
+            for share, weight in zip(_FLOWS, _gaps(_FLOWS))]
 
 
 def _relief(document, path):
-    highest = path.states[-1 if path.healthy.build_s is None else 40][1][PUMP]
+    highest = path.at_end[PUMP]
     return [Guess("relief", None, 1, path.predict(relief=share * highest), "relief=" + number(max(1.0, share * highest)))
             for share in _RELIEF]
 
@@ -136,8 +144,8 @@ def _vent(document, path):
             mean = sum(readings.pressure.values()) / len(readings.pressure)
             readings.residual, readings.vent_s = {node: mean for node in readings.pressure}, None
         elif readings.vent_s is not None:
-            readings.vent_s += 60 * 0.3 / share
-        out.append(Guess("vent", None, 3 if not share else 1, readings, "vent=" + (number(share) if share else "stuck")))
+            readings.vent_s += path.vented_s(share)
+        out.append(Guess("vent", None, len(_OPENS) if not share else 1, readings, "vent=" + (number(share) if share else "stuck")))
     return out
 
 
@@ -209,7 +217,7 @@ def _supply(document, path):
         if not share or share >= _SLOWEST:
             readings = path.predict(flow=share)
             readings.current = 1.0 if share else 0.0
-            out.append(Guess("supply", None, 1 if share else 6, readings, "pump=" + number(share)))
+            out.append(Guess("supply", None, 1 if share else 3 * len(_FLOWS), readings, "pump=" + number(share)))
     return out
 
 

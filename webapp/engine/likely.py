@@ -37,10 +37,13 @@ def _yes(value, share):
 
 class Likely:
     """Log likelihood of readings, reading by reading. limit_s: the controller's time limit; usual_cm3_h: what the system uses
-    an hour; top_bar: the highest pressure that can be read; points: [(id, device key)]."""
+    an hour; top_bar: the highest pressure that can be read; keys: what feeds each point."""
 
-    def __init__(self, readings, document, limit_s, healthy, usual_cm3_h, points):
-        self.readings, self.healthy, self.usual_cm3_h, self.points = readings, healthy, usual_cm3_h, points
+    def __init__(self, readings, document, limit_s, healthy, usual_cm3_h, keys):
+        self.readings, self.healthy, self.usual_cm3_h = readings, healthy, usual_cm3_h
+        self.points = [(point["id"], key) for point, key in zip(document["points"], keys)]
+        devices = {device["id"]: device for device in document["devices"]}
+        self.fires = [(key, devices[key.partition("/")[0]]) for key in keys]
         self.limit_s = median(readings["build_s"]) if readings.get("ran_into_limit") and readings.get("build_s") else limit_s
         self.top_bar = document["pump"]["relief_bar"]
         self.current_a = document["pump"]["current_a"]
@@ -72,16 +75,16 @@ class Likely:
         z = log(expected.build_s / self.limit_s) / self._error(expected)
         return _yes(value, 1 / (1 + exp(-1.7 * min(20, max(-20, z)))))
 
-    def _bars(self, value, expected, of):
+    def _bars(self, value, expected, of, spread=0.0):
         known = [(bar, of[node]) for node, bar in value.items() if node in of]
         if not known:
             return 0.0
-        each = [_near(bar, wanted, sqrt(GAUGE_BAR ** 2 + (self._error(expected) * wanted) ** 2), self.top_bar)
-                for bar, wanted in known]
+        share = self._error(expected) ** 2
+        each = [_near(bar, wanted, sqrt(GAUGE_BAR ** 2 + share * (wanted ** 2 + spread ** 2)), self.top_bar) for bar, wanted in known]
         return sum(each) / sqrt(len(each))
 
     def _pressure(self, value, expected):
-        return self._bars(value, expected, expected.pressure)
+        return self._bars(value, expected, expected.pressure, expected.spread)
 
     def _residual(self, value, expected):
         if expected.residual is None:
@@ -110,12 +113,20 @@ class Likely:
         if not hours or expected.used is None or not self.healthy.used:
             return 0.0
         wanted = self.usual_cm3_h * hours / 1000 * max(0.0, expected.used) / self.healthy.used
-        return _near(value, wanted, 0.02 + _USE_ERROR * wanted, max(1.0, 5 * max(value, wanted)))
+        return _near(value, wanted, 0.02 + _USE_ERROR * (2 if expected.ran else 1) * wanted, max(1.0, 5 * max(value, wanted)))
+
+    def _unsure(self, expected):
+        """Devices that may just have moved or just not: pressure ended near where they fire, elsewhere than on a good day."""
+        return [key for key, device in self.fires if abs(expected.pressure[device["at"]] - device["fires_bar"])
+                < GAUGE_BAR + self._error(expected) * device["fires_bar"]
+                and abs(expected.pressure[device["at"]] - self.healthy.pressure[device["at"]]) > GAUGE_BAR]
 
     def _dry(self, value, expected):
         """Points seen dry: one elsewhere than expected speaks against, one that was expected and not named a little."""
-        wanted = expected.points or [point for point, key in self.points if key in expected.dry]
-        surplus = len([one for one in value if one not in wanted])
+        unsure = self._unsure(expected)
+        wanted = expected.points or [point for point, key in self.points if key in expected.dry and key not in unsure]
+        open_to = [point for point, key in self.points if key in unsure]
+        surplus = len([one for one in value if one not in wanted and one not in open_to])
         unseen = len([one for one in wanted if one not in value])
         if not value:
             return log(_NOT_LOOKED) if wanted else 0.0
