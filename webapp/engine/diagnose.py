@@ -16,10 +16,11 @@ from math import exp, log
 from .check import check
 from .faults import read
 from .findings import ordered
-from .guesses import guesses
+from .guesses import MIDDLE_K, guesses
 from .kinds import fitting
 from .likely import Likely, median
 from .predicted import Path, fed_keys, from_trace, good_day, plain, taken
+from .line import locked_pressures
 from .prior import CAUSES, NONE, name_of, prior
 from .readings import check_history, check_readings, entry_of
 from .simulate import longest_limit, simulate
@@ -92,22 +93,35 @@ def predict(case, key):
     return plain(from_trace(case.document, case.trace(key), case.limit_s))
 
 
-def _corrected(guess, of, kept):
-    """A guess's closed form times what the simulation of another of its cause and place, `of`, makes of that one's."""
-    surrogate = guess.surrogate
-    if guess.cause == "switch" or not (kept["build_s"] and of.surrogate.build_s and surrogate.build_s):
-        return
-    surrogate.build_s *= kept["build_s"] / of.surrogate.build_s
+def _corrected(guess, of, kept, healthy):
+    """A guess's closed form by what the simulation of another of its cause and place, `of`, made of that one's."""
+    if guess.cause == "cold":
+        _between(guess, kept, healthy, guess.colder / of.colder)
+    elif guess.cause != "switch" and kept["build_s"] and of.surrogate.build_s and guess.surrogate.build_s:
+        guess.surrogate.build_s *= kept["build_s"] / of.surrogate.build_s
 
 
-def _with_simulated(everything, simulated):
+def _between(guess, kept, healthy, share):
+    """What is colder by a share of what was simulated: times grow by so much a degree, pressures in proportion."""
+    out = guess.surrogate
+    for name in ("build_s", "vent_s"):
+        known, usual = kept[name], getattr(healthy, name)
+        if known and usual:
+            setattr(out, name, usual * (known / usual) ** share)
+    for name in ("pressure", "residual"):
+        known, usual = kept[name], getattr(healthy, name)
+        if known and usual:
+            setattr(out, name, {node: bar + (known[node] - bar) * share for node, bar in usual.items()})
+
+
+def _with_simulated(everything, simulated, healthy):
     """Put the simulated predictions in the place of the closed forms."""
     known = [guess for guess in everything if guess.key in simulated]
     for of in known:
         kept = simulated[of.key]
         for guess in everything:
             if guess.cause == of.cause and guess.place == of.place and guess not in known:
-                _corrected(guess, of, kept)
+                _corrected(guess, of, kept, healthy)
     for of in known:
         of.readings = taken(simulated[of.key], of.surrogate)
 
@@ -121,9 +135,9 @@ def diagnose(case, closed=(), tried=(), simulated=None):
     path.build_per_k, path.vent_per_k = case.per_k
     shares = prior(case.document, [entry_of(entry)[0] for entry in closed])
     everything = guesses(case.document, path, list(shares))
-    _with_simulated(everything, simulated)
+    _with_simulated(everything, simulated, path.healthy)
     likely = Likely(case.readings, case.document, case.limit_s, path.healthy, case.usual_cm3_h,
-                    fed_keys(case.document))
+                    fed_keys(case.document), locked_pressures(case.document, case.at_c))
     _weigh(everything, shares, likely, tried)
     causes = _causes(everything, likely, tried)
     out = OrderedDict((("format", "diagnosis/1"), ("system", case.document.get("id")), ("at_c", case.at_c), ("causes", causes)))
@@ -182,10 +196,15 @@ def _causes(everything, likely, tried):
     ranked = []
     for number, (name, made) in enumerate(groups.items()):
         entry = _entry(name, made, average)
-        minutes = CAUSES[name].minutes + START_MIN + (ISOLATING_MIN if CAUSES[name].isolated else 0.0)
-        index = entry["likelihood"] / minutes * (_AGAIN if name in unsure else 1)
+        index = worth(name, entry["likelihood"]) * (_AGAIN if name in unsure else 1)
         ranked.append((_rank(index), number, entry))
     return [entry for _, _, entry in sorted(ranked, key=lambda row: row[:2])]
+
+
+def worth(name, likelihood):
+    """How early a check is made: likelihood over the minutes that it takes all in all."""
+    cause = CAUSES[name]
+    return likelihood / (cause.minutes + START_MIN + (ISOLATING_MIN if cause.isolated else 0.0))
 
 
 def _average(everything):
@@ -222,12 +241,14 @@ def _entry(name, made, average):
 
 
 def _next(everything, room):
-    """Keys of the guesses to simulate next: each cause's likeliest that is not simulated, the likeliest first."""
-    best = OrderedDict()
+    """Keys of the guesses to simulate next: each cause's likeliest that is not simulated, the likeliest first; of the cold, whose
+    closed form is the poorest, the middle one first, from which the others follow."""
+    best, known_cold = OrderedDict(), any([guess.cause == "cold" and guess.readings.simulated for guess in everything])
     for guess in everything:
-        if guess.key is None or guess.cause == NONE or guess.readings.simulated:
+        if guess.key is None or guess.cause == NONE or guess.readings.simulated or (
+                guess.cause == "cold" and guess.colder != MIDDLE_K and not known_cold):
             continue
-        if guess.share > _TOO_UNLIKELY and (guess.cause not in best or guess.share > best[guess.cause].share):
+        if (guess.share > _TOO_UNLIKELY or guess.colder == MIDDLE_K) and (guess.cause not in best or guess.share > best[guess.cause].share):
             best[guess.cause] = guess
     ranked = sorted([(_rank(guess.share), number, guess.key) for number, guess in enumerate(best.values())])
     return [key for _, _, key in ranked[:max(room, 0)]]

@@ -19,6 +19,7 @@ _TRIPS = (0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85
 _LEFT = tuple([step / 20.0 for step in range(20)]) + (1.5,)
 _OPENS = (0.01, 0.015, 0.025, 0.04, 0.06, 0.09, 0.13, 0.2, 0.3, 0.5)
 _COLDER_K = (5, 8, 11, 14, 17, 20, 24, 28)
+MIDDLE_K = 17
 _SHORTENED = (0.3, 0.5, 0.7, 0.9)
 # a supply that is too low slows a pump to no less
 _SLOWEST = 0.4
@@ -181,14 +182,13 @@ def _empty(document, path):
 
 
 def _cold(document, path):
-    """Closed form: the residual grows as the yield; build-up and vent as between the usual and the coldest temperature."""
+    """Closed form: what stays locked in grows as the yield; build-up and vent as between the usual and the coldest temperature."""
     per_k = document["lubricant"].get("stiffening_per_k")
     per_k = DEFAULTS["stiffening_per_k"] if per_k is None else per_k
     out = []
     for colder in _COLDER_K:
         readings = path.predict(flow=exp(-path.build_per_k * colder))
-        if readings.residual:
-            readings.residual = {node: bar * exp(per_k * colder) for node, bar in readings.residual.items()}
+        readings.stiffer = exp(per_k * colder)
         if readings.vent_s is not None:
             readings.vent_s *= exp(path.vent_per_k * colder)
         out.append(Guess("cold", None, 1, readings, None, colder))

@@ -11,6 +11,8 @@ GAUGE_BAR = 1.5
 MISTAKES = 1 / 30
 _MODEL = {True: 0.04, False: 0.08}
 _USE_ERROR = 0.2
+# what a controller tells is seldom mistaken
+_MISREAD = 0.005
 _CURRENT_ERROR = 0.2
 _SEEN_DRY, _NOT_LOOKED, _ONE_ELSE = 0.02, 0.35, 0.6
 
@@ -22,25 +24,28 @@ def median(values):
     return ranked[half] if len(ranked) % 2 else (ranked[half - 1] + ranked[half]) / 2
 
 
-def _near(value, expected, error, span):
-    """Log density of a number: normal about what is expected, with MISTAKES spread over the span."""
-    z = (value - expected) / error
-    normal = exp(-z * z / 2) / (error * sqrt(2 * pi)) if abs(z) < 30 else 0.0
+def _near(value, expected, error, span, low=None):
+    """Log density of a number: normal about what is expected, or about the range from low up to that, with MISTAKES spread over
+    the span."""
+    low = expected if low is None else min(low, expected)
+    z = (value - min(expected, max(low, value))) / error
+    normal = exp(-z * z / 2) / (error * sqrt(2 * pi) + expected - low) if abs(z) < 30 else 0.0
     return log((1 - MISTAKES) * normal + MISTAKES / span)
 
 
 def _yes(value, share):
     """Log probability of a yes or no, where `share` of such cases read yes."""
-    share = min(1 - 0.02, max(0.02, share))
+    share = min(1 - _MISREAD, max(_MISREAD, share))
     return log(share if value else 1 - share)
 
 
 class Likely:
     """Log likelihood of readings, reading by reading. limit_s: the controller's time limit; usual_cm3_h: what the system uses
-    an hour; top_bar: the highest pressure that can be read; keys: what feeds each point."""
+    an hour; top_bar: the highest pressure that can be read; keys: what feeds each
+    point; locked {node: bar} stays in the line at rest."""
 
-    def __init__(self, readings, document, limit_s, healthy, usual_cm3_h, keys):
-        self.readings, self.healthy, self.usual_cm3_h = readings, healthy, usual_cm3_h
+    def __init__(self, readings, document, limit_s, healthy, usual_cm3_h, keys, locked):
+        self.readings, self.healthy, self.usual_cm3_h, self.locked = readings, healthy, usual_cm3_h, locked
         self.points = [(point["id"], key) for point, key in zip(document["points"], keys)]
         devices = {device["id"]: device for device in document["devices"]}
         self.fires = [(key, devices[key.partition("/")[0]]) for key in keys]
@@ -75,21 +80,26 @@ class Likely:
         z = log(expected.build_s / self.limit_s) / self._error(expected)
         return _yes(value, 1 / (1 + exp(-1.7 * min(20, max(-20, z)))))
 
-    def _bars(self, value, expected, of, spread=0.0):
-        known = [(bar, of[node]) for node, bar in value.items() if node in of]
+    def _bars(self, value, expected, of, spread=0.0, down_to=None):
+        known = [(bar, of[node], down_to and down_to[node] * expected.stiffer) for node, bar in value.items() if node in of]
         if not known:
             return 0.0
         share = self._error(expected) ** 2
-        each = [_near(bar, wanted, sqrt(GAUGE_BAR ** 2 + share * (wanted ** 2 + spread ** 2)), self.top_bar) for bar, wanted in known]
+        each = [_near(bar, wanted, sqrt(GAUGE_BAR ** 2 + share * (wanted ** 2 + spread ** 2)), self.top_bar, low)
+                for bar, wanted, low in known]
         return sum(each) / sqrt(len(each))
 
     def _pressure(self, value, expected):
         return self._bars(value, expected, expected.pressure, expected.spread)
 
     def _residual(self, value, expected):
-        if expected.residual is None:
-            return -log(self.top_bar) * sqrt(len(value))
-        return self._bars(value, expected, expected.residual)
+        """Read at any time after all have reset: between the pressure then and what the yield keeps locked in."""
+        if expected.residual is not None:
+            return self._bars(value, expected, expected.residual, 0.0, None if expected.vent_s is None else self.locked)
+        # ended by the limit: the controller has vented all the same, or has not
+        flat = -log(self.top_bar) * sqrt(len(value))
+        vented = self._bars(value, expected, self.healthy.residual, 0.0, self.locked) if self.healthy.residual else flat
+        return log((exp(flat) + exp(vented)) / 2)
 
     def _vent(self, value, expected):
         value, span = median(value), 600.0

@@ -20,6 +20,8 @@ class Predicted:
         self.at_once, self.low, self.current, self.points, self.simulated = False, False, 1.0, None, False
         # bar by which the pressures change where the volume is wrong by its whole, where it is the volume that sets them
         self.limit_shortened, self.spread = False, 0.0
+        # how many times as stiff as at the temperature of the readings
+        self.stiffer = 1.0
 
 
 def fed_keys(document):
@@ -48,6 +50,14 @@ def at_time(trace, at_s):
     return {node: values[k - 1] + part * (values[k] - values[k - 1]) for node, values in trace["pressure_bar"].items()}
 
 
+def vent_s(trace):
+    """From vent open until all that moved has reset [s]; None where the switch does not return or the vent never opens."""
+    when = moments(trace)
+    if when["open"] is None or (when["trips"] and when["returned"] is None):
+        return None
+    return max([at for at in (when["returned"], when["devices_reset"], when["open"]) if at is not None]) - when["open"]
+
+
 def from_trace(document, trace, limit_s):
     """Predicted readings of a simulated cycle that the controller would end at limit_s."""
     build = (trace.get("fed_s") or trace["trip_s"])[0]
@@ -60,11 +70,9 @@ def from_trace(document, trace, limit_s):
                 if event["what"] == "device dosed" and (not ran or event["at_s"] <= end)]
     out = Predicted(build, at_time(trace, end), [key for key in fed_keys(document) if key not in done], ran)
     out.at_once = any([event["what"] == "switch tripped" and event["at_s"] <= 0.01 for event in trace["events"]])
-    when = moments(trace)
-    if when["open"] is not None and not ran:
+    if not ran and "vent open" in [event["what"] for event in trace["events"]]:
         out.residual = {node: values[-1] for node, values in trace["pressure_bar"].items()}
-        if when["ready"] is not None:
-            out.vent_s = when["ready"] - when["open"]
+        out.vent_s = vent_s(trace)
     out.simulated = True
     return out
 
@@ -81,7 +89,7 @@ def taken(kept, surrogate=None):
     out.residual, out.vent_s, out.at_once, out.simulated = kept["residual"], kept["vent_s"], kept["at_once"], True
     if surrogate:
         out.used, out.low, out.current = surrogate.used, surrogate.low, surrogate.current
-        out.points, out.spread = surrogate.points, surrogate.spread
+        out.points, out.spread, out.stiffer = surrogate.points, surrogate.spread, surrogate.stiffer
     return out
 
 
