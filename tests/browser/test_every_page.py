@@ -16,6 +16,7 @@ PHONE_PAGES = (
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
+    ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"),
     ("/app/systems/%s/season" % SORTER, "svg.drawing"), ("/app/systems/%s/design" % SORTER, "text=What moves the answer most"),
     ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant?state=holds&area=Log+yard", "/people", "/no-such-page")
