@@ -9,7 +9,7 @@ that shows nowhere is drawn again.
 import random
 
 from webapp.engine.faults import read
-from webapp.engine.predicted import at_time, off_s, vent_s
+from webapp.engine.expected import at_time, off_s, vent_s
 from webapp.engine.simulate import simulate
 from webapp.engine.worked import doses_from, work
 

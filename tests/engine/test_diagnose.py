@@ -7,7 +7,7 @@ import pytest
 from tests.benchmarks.finding import CASES, figures, found
 from webapp.engine import bridge
 from webapp.engine.diagnose import MOST, Case, diagnose, predict
-from webapp.engine.predicted import at_time
+from webapp.engine.expected import at_time
 from webapp.engine.prior import CAUSES, PSEUDO, causes_of, prior
 from webapp.phone_engine import PhoneEngine
 
@@ -115,7 +115,7 @@ def test_a_check_that_could_not_tell_is_asked_later_and_changes_no_likelihood():
 
 def test_a_cold_day_excuses_what_a_mild_one_does_not():
     document = branched()
-    cold = json.loads(bridge.answer(json.dumps({"do": "simulate", "document": document, "at_c": -25})))
+    cold = bridge.ask({"do": "simulate", "document": document, "at_c": -25})
     ends = at_time(cold, cold["trip_s"][0])
     assert ends["pump"] > 1.15 * ends["N0"]
     readings = {"build_s": cold["trip_s"][0], "pressure_bar": {"pump": ends["pump"], "N0": ends["N0"]}}

@@ -1,25 +1,25 @@
 """Fault finding: from readings to causes, in the order in which to check them. Makes `diagnosis/1` without texts.
 
-Each cause is tried in mind at a fixed small set of places and severities (guesses.py). The readings to expect come first in closed
-form from one simulated healthy cycle: that is the first order, a second's work on a phone. Then the likeliest are simulated, and
-what the simulation says of one corrects the others of its cause. Nothing is kept between requests: `diagnose` takes the
-predictions made so far (`simulated` {key: ...}, `healthy` among them) and says in `next` which to make; `predict` makes one. So a page
-shows the first order at once, sends `predict` for the first AT_ONCE of `next`, one by one with progress, then `diagnose` again, until
-`next` is empty: at most MOST simulations. `finish` does all that in one go.
+Each cause is tried in mind at a fixed small set of places and severities (guesses.py). The readings to expect come first in
+closed form from one simulated healthy cycle: that is the first order, two seconds' work on a phone. Then the likeliest are
+simulated, and what the simulation says of one corrects the others of its cause. Nothing is kept between requests: `diagnose`
+takes the predictions made so far (`simulated` {key: ...}, `healthy` among them) and says in `next` which to make; `predict`
+makes one. So a page shows the first order at once, sends `predict` for the first AT_ONCE of `next`, one by one with progress,
+then `diagnose` again, until `next` is empty: at most MOST simulations. `finish` does all that in one go.
 
 Bayes over all guesses: prior.py times likely.py, summed over places and severities. The order: likelihood over minutes of the
-check, START_MIN for getting there and making ready and ISOLATING_MIN where it must be isolated (both from memory, estimates).
+check, with START_MIN for getting there and making ready and ISOLATING_MIN where it must be isolated (both from memory, estimates).
 """
 from collections import OrderedDict
 from math import exp, log
 
 from .check import check
+from .expected import Path, fed_keys, from_trace, good_day, plain, taken
 from .faults import read
 from .findings import ordered
 from .guesses import MIDDLE_K, guesses
 from .kinds import fitting
 from .likely import Likely, median
-from .predicted import Path, fed_keys, from_trace, good_day, plain, taken
 from .line import locked_pressures
 from .prior import CAUSES, NONE, name_of, prior
 from .readings import check_history, check_readings, entry_of
@@ -229,7 +229,8 @@ def _entry(name, made, average):
     order = sorted([(_rank(share), number, place, share) for number, (place, share) in enumerate(places.items())],
                    key=lambda row: row[:2])
     best = order[0][2]
-    guess = min([(_rank(one.share), number, one) for number, one in enumerate(made) if one.place == best], key=lambda row: row[:2])[2]
+    there = [(_rank(one.share), number, one) for number, one in enumerate(made) if one.place == best]
+    guess = min(there, key=lambda row: row[:2])[2]
     entry = OrderedDict((("cause", guess.named()), ("fault", name), ("place", guess.place),
                          ("likelihood", sum([one.share for one in made])), ("minutes", CAUSES[name].minutes),
                          ("isolated", CAUSES[name].isolated)))
@@ -248,7 +249,11 @@ def _next(everything, room):
         if guess.key is None or guess.cause == NONE or guess.readings.simulated or (
                 guess.cause == "cold" and guess.colder != MIDDLE_K and not known_cold):
             continue
-        if (guess.share > _TOO_UNLIKELY or guess.colder == MIDDLE_K) and (guess.cause not in best or guess.share > best[guess.cause].share):
+        better = guess.cause not in best or guess.share > best[guess.cause].share
+        if better and (guess.share > _TOO_UNLIKELY or guess.colder == MIDDLE_K):
             best[guess.cause] = guess
-    ranked = sorted([(_rank(guess.share), number, guess.key) for number, guess in enumerate(best.values())])
-    return [key for _, _, key in ranked[:max(room, 0)]]
+    keys = []
+    for _, _, key in sorted([(_rank(guess.share), number, guess.key) for number, guess in enumerate(best.values())]):
+        if key not in keys:  # a slow pump is the same simulation, whatever slows it
+            keys.append(key)
+    return keys[:max(room, 0)]

@@ -53,7 +53,8 @@ class _Words:
             ranked = sorted([(-sign * row["weight"], number, row["reading"]) for number, row in enumerate(speaks)
                              if sign * row["weight"] > _WORTH_NAMING])
             if ranked:
-                texts.append(self._says(identifier, {"readings": "; ".join([self._reading(name, expected) for _, _, name in ranked[:3]])}))
+                named = [self._reading(name, expected) for _, _, name in ranked[:3]]
+                texts.append(self._says(identifier, {"readings": "; ".join(named)}))
         return " ".join(texts) or self._says("because.usual")
 
     def _reading(self, name, expected):
@@ -67,7 +68,8 @@ class _Words:
         if name in _PRESSURES:
             return self._pressures(value, getattr(expected, _PRESSURES[name]) or {})
         if name == "build_s":
-            return self._shown(value, "s"), self._says("reading.never") if expected.build_s is None else self._shown(expected.build_s, "s")
+            wanted = self._says("reading.never") if expected.build_s is None else self._shown(expected.build_s, "s")
+            return self._shown(value, "s"), wanted
         if name == "vent_s":
             return self._shown(value, "s"), "" if expected.vent_s is None else self._shown(expected.vent_s, "s")
         if name == "current_a":

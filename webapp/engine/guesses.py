@@ -2,7 +2,7 @@
 from math import exp, log
 
 from .lubricant import DEFAULTS
-from .predicted import Predicted
+from .expected import Predicted
 from .tree import PUMP
 
 # places of a leak that are told apart: more than that no gauge does
@@ -131,7 +131,9 @@ def _switch(document, path):
 def _contact(document, path):
     out = []
     for place, switch in enumerate(document["switches"]):
-        readings = path.predict() if place else Predicted(0.0, {node: 0.0 for node in path.tree.order}, path.predict(flow=0).dry, False)
+        readings = path.predict()
+        if not place:
+            readings = Predicted(0.0, {node: 0.0 for node in path.tree.order}, path.predict(flow=0.0).dry, False)
         readings.at_once = True
         out.append(Guess("contact", switch["id"], 1, readings, "contact=" + switch["id"]))
     return out

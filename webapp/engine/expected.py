@@ -170,7 +170,8 @@ class Path:
         `less` share of the volume is not there; `relief` bar; `trips` {switch: bar}; `limit` s; `left` cm³ in the reservoir;
         `shut` nodes get nothing; `idle` devices stand still."""
         limit = limit or self.limit_s
-        number, build, lost = self._followed(flow, leak, air, less, min(relief or self.relief, self.relief), trips or {}, limit, left, shut)
+        opens = min(relief or self.relief, self.relief)
+        number, build, lost = self._followed(flow, leak, air, less, opens, trips or {}, limit, left, shut)
         ran = build is None or build > limit
         bars = self.states[number][1]
         if shut:
