@@ -3,6 +3,7 @@
 COMMANDS = {
     "calculate": "calculate",
     "check": "check",
+    "diagnose": "diagnose",
     "people": "people",
     "report": "report",
     "serve": "serve",

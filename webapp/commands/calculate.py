@@ -11,21 +11,21 @@ from ..engine.sentences import LANGUAGES
 from ..engine.text import READERS
 from ..phone_engine import NoInterpreter, PhoneEngine
 
-_CANNOT_BE_WORKED = 2
+CANNOT_BE_WORKED = 2
 _PICTURE_WIDTH = 720
 
-_units = click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True,
+units_option = click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True,
                       help="Units of the texts; values keep the units of the contract.")
 
 
-def _document(name):
+def document_in(name):
     try:
         return read_document(name)
     except NoDocument as error:
         raise click.ClickException(str(error)) from error
 
 
-def _ask(request):
+def ask(request):
     return json.loads(bridge.answer(json.dumps(request)))
 
 
@@ -33,7 +33,7 @@ def _ask_phone(request):
     try:
         text = json.dumps(request, allow_nan=False)
     except ValueError:
-        return _ask(request)  # numbers that are none cannot travel as JSON; the check refuses them
+        return ask(request)  # numbers that are none cannot travel as JSON; the check refuses them
     try:
         with PhoneEngine() as phone:
             return json.loads(phone.ask(text))
@@ -41,13 +41,13 @@ def _ask_phone(request):
         raise click.ClickException(str(error)) from error
 
 
-def _print(document):
+def print_json(document):
     click.echo(json.dumps(document, ensure_ascii=False, indent=1, sort_keys=True))
 
 
 @click.command()
 @click.argument("file")
-@_units
+@units_option
 @click.option("--language", type=click.Choice(sorted(LANGUAGES)), default="en", show_default=True)
 @click.option("--on", "machine", type=click.Choice(["server", "phone"]), default="server", show_default=True,
               help="phone: under the phone's interpreter, in Node.")
@@ -56,11 +56,11 @@ def calculate(file, units, language, machine):
 
     Exit code 2: the document cannot be worked; its findings are printed. Exit code 1: the file cannot be read.
     """
-    ask = _ask_phone if machine == "phone" else _ask
-    worked = ask({"do": "work", "document": _document(file), "units": units, "language": language})
-    _print(worked)
+    answer = _ask_phone if machine == "phone" else ask
+    worked = answer({"do": "work", "document": document_in(file), "units": units, "language": language})
+    print_json(worked)
     if "settings" not in worked:
-        sys.exit(_CANNOT_BE_WORKED)
+        sys.exit(CANNOT_BE_WORKED)
 
 
 @click.command()
@@ -71,24 +71,24 @@ def calculate(file, units, language, machine):
 @click.option("--fault", "faults", multiple=True, metavar="NAME=VALUE",
               help="A fault to try, more than once for several: %s." % "; ".join("%s=%s" % form for form in FORMS))
 @click.option("--svg", is_flag=True, help="Print the picture instead of the trace.")
-@_units
+@units_option
 def simulate(file, at_c, cycles, limit_s, faults, svg, units):
     """Simulate one event of the system in FILE (JSON or YAML; - for standard input) and print the trace as JSON.
 
     Exit code 2: the document cannot be worked, its findings are printed; or a fault cannot be tried, which one sentence says.
     Exit code 1: the file cannot be read.
     """
-    document = _document(file)
-    trace = _ask({"do": "simulate", "document": document, "at_c": at_c, "cycles": cycles, "limit_s": limit_s,
+    document = document_in(file)
+    trace = ask({"do": "simulate", "document": document, "at_c": at_c, "cycles": cycles, "limit_s": limit_s,
                   "faults": faults, "units": units})
     if "time_s" not in trace and trace["findings"][0]["where"] == "faults":
         click.echo("Error: %(says)s %(do)s" % trace["findings"][0], err=True)
-        sys.exit(_CANNOT_BE_WORKED)
+        sys.exit(CANNOT_BE_WORKED)
     if "time_s" not in trace:
-        _print(trace)
-        sys.exit(_CANNOT_BE_WORKED)
+        print_json(trace)
+        sys.exit(CANNOT_BE_WORKED)
     if svg:
-        click.echo(_ask({"do": "trace_picture", "document": document, "traces": [trace], "width": _PICTURE_WIDTH,
+        click.echo(ask({"do": "trace_picture", "document": document, "traces": [trace], "width": _PICTURE_WIDTH,
                          "units": units})["svg"])
     else:
-        _print(trace)
+        print_json(trace)

@@ -111,10 +111,46 @@ def _design_help(request):
     return present(design_help(request["document"], request.get("worked"), request.get("change")), *_reader(request))
 
 
+def _case(request):
+    """(the case, None), or (None, what to answer instead). `worked`: the worked document where the phone has it."""
+    from .diagnose import Case, stopped
+    document, readings = request["document"], request["readings"]
+    findings = stopped(document, readings, request.get("closed") or [], request.get("tried") or [])
+    if findings:
+        return None, present({"findings": findings}, *_reader(request))
+    worked = request.get("worked") or work(document, True)
+    if "build" not in worked and "interval" not in worked:
+        return None, present(worked, *_reader(request))
+    return Case(document, readings, worked), None
+
+
+def _diagnose(request):
+    """The order of causes: with `simulated` by what it holds, to be called again with more; without it the final one."""
+    from .diagnose import diagnose, finish
+    from .diagnosis_text import told
+    case, instead = _case(request)
+    if instead:
+        return instead
+    closed, tried = request.get("closed") or [], request.get("tried") or []
+    if "simulated" in request:
+        out = diagnose(case, closed, tried, request["simulated"])
+    else:
+        out = finish(case, closed, tried)
+    return told(case, out, *_reader(request)[:2])
+
+
+def _predict(request):
+    """One simulated guess, by its key of `next`."""
+    from .diagnose import predict
+    case, instead = _case(request)
+    return instead or predict(case, request["key"])
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
             "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
-            "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help}
+            "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
+            "diagnose": _diagnose, "predict": _predict}
 
 
 def ask(request):

@@ -133,6 +133,7 @@ class SystemPage {
           <h2>To do here</h2><div class="buttons">
             <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
             <a class="button" href="/app/systems/${this.id}/season">Over the year</a><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a>
+            <a class="button" href="/app/systems/${this.id}/fault-finding">Find a fault</a>
             <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
           ${papers(this.id, this.runs, this.rounds)}
         </div><div>

@@ -1,0 +1,130 @@
+"""Seeded cases of fault finding, all invented: a generated line, one fault of any name and severity, noisy and partial readings.
+
+The readings come from the simulator: build-up with a stopwatch's 0.3 s, pressures at the pump and one more node with a gauge's 2 %
+and 1 bar, what stays after venting, the time of the vent, points whose device did not dose, whether the limit was met, whether the
+switch read as tripped at once, the reservoir's level where it is empty, what was refilled in a month (within 8 %). Each is missing in
+one of four cases; one that differs from the good day by more than its noise stays: somebody looks because of something, so a severity
+that shows nowhere is drawn again.
+"""
+import random
+
+from webapp.engine.faults import read
+from webapp.engine.expected import at_time, off_s, vent_s
+from webapp.engine.simulate import simulate
+from webapp.engine.worked import doses_from, work
+
+from .systems import random_system
+
+FAULTS = ("leak", "return", "air", "pump", "blocked", "vent", "device", "switch", "contact", "relief", "empty", "cold")
+_MISSING = 0.25
+_DRAWS = 20
+_GAUGE_BAR, _GAUGE = 1.0, 0.02
+
+
+def sound_system(seed):
+    """A generated line of 4 to 8 devices that feeds all of them on a good day, and its worked document; the first from the seed on."""
+    for more in range(1000):
+        document = random_system(seed * 1000 + more, 14)
+        if not 4 <= len(document["devices"]) <= 8:
+            continue
+        document.pop("measured", None)
+        worked = work(document, True)
+        if "build" not in worked or (worked["build"].get("time_limit") or {}).get("value") is None:
+            continue
+        trace = simulate(document, doses_from(document, worked), document["ambient"]["usual_c"])
+        if trace["completed"] and trace["trip_s"][0] < worked["build"]["time_limit"]["value"]:
+            return document, worked, trace
+    raise AssertionError("no sound line")
+
+
+def _typed(rng, name, document, trace):
+    """The fault as typed, of a random place and severity that does something; and how much colder it is than the readings say."""
+    share = rng.uniform
+    bar = max(at_time(trace, trace["trip_s"][0])["pump"], 1)
+    delivery = document["pump"]["delivery_cm3_min"]
+    volume = delivery / 60 * trace["trip_s"][0] / 1000
+    node = rng.choice(document["sections"])["to"]
+    switch = document["switches"][0]
+    return {"leak": "leak=%s:%.4f" % (node, delivery / bar * 10 ** share(-0.8, 0.6)),
+            "return": "leak=pump:%.4f" % (delivery / bar * 10 ** share(-0.8, 0.6)),
+            "air": "air=%.4f" % min(0.5, (document["lubricant"].get("air_fraction") or 0.01) + 10 ** share(-1.6, -0.5)),
+            "pump": "pump=%.3f" % share(0.1, 0.85), "blocked": "blocked=" + rng.choice(document["sections"])["id"],
+            "vent": "vent=" + rng.choice(["stuck", "stuck", "%.3f" % share(0.02, 0.2)]),
+            "device": "device=" + rng.choice([point["device"] for point in document["points"]]),
+            "switch": "switch=%s:%s" % (switch["id"], rng.choice(
+                ["stuck", "%.1f" % (switch["trips_bar"] * rng.choice([share(0.3, 0.85), share(1.15, 1.7)]))])),
+            "contact": "contact=" + switch["id"], "relief": "relief=%.1f" % max(1, bar * share(0.4, 0.95)),
+            "empty": "empty=%.5f" % (volume * rng.choice([0, 0, share(0, 0.8)])), "cold": None}[name]
+
+
+def _readings(rng, document, trace, limit_s, at_c, fault):
+    """Everything that a patient technician would read."""
+    trip = trace["trip_s"][0]
+    ran = trip is None or trip > limit_s
+    gauge = lambda bar: round(max(0.0, bar * rng.gauss(1, _GAUGE) + rng.gauss(0, _GAUGE_BAR)), 1)
+    out = {"ran_into_limit": ran, "at_c": at_c, "low_level": fault == "empty" and rng.random() < 0.9,
+           "tripped_at_once": any(event["what"] == "switch tripped" and event["at_s"] == 0 for event in trace["events"])}
+    end = at_time(trace, min(off_s(trace), limit_s))
+    node = rng.choice(document["sections"])["to"]
+    out["pressure_bar"] = {place: gauge(end[place]) for place in ("pump", node)}
+    if not ran:
+        out["build_s"] = round(max(0.1, trip + rng.gauss(0, 0.3)), 1)
+    if not ran and "vent open" in [event["what"] for event in trace["events"]]:
+        out["residual_bar"] = {place: gauge(trace["pressure_bar"][place][-1]) for place in ("pump", node)}
+        if vent_s(trace) is not None:
+            out["vent_s"] = round(max(0.0, vent_s(trace) + rng.gauss(0, 0.3)), 1)
+    dosed = [event["where"] for event in trace["events"] if event["what"] == "device dosed" and (not ran or event["at_s"] <= limit_s)]
+    out["dry_points"] = [point["id"] for point in document["points"] if point["device"] not in dosed]
+    return out
+
+
+def _used(trace, typed, limit_s):
+    """cm³ that leave the system in the cycle: doses and, from a leak on the line, what runs out while the pump runs."""
+    used, name = sum(trace["delivered_cm3"].values()), typed or ""
+    if name.startswith("leak=") and not name.startswith("leak=pump"):
+        node, rate = name[5:].split(":")
+        bars, times = trace["pressure_bar"][node], trace["time_s"]
+        used += sum([float(rate) / 60 * (a + b) / 2 * (end - start)
+                     for a, b, start, end in zip(bars, bars[1:], times, times[1:]) if end <= min(off_s(trace), limit_s)])
+    return used
+
+
+def _differs(name, value, usual):
+    """True where a reading is unlike the good day's by clearly more than its noise."""
+    if isinstance(value, bool) or isinstance(value, list) or usual is None:
+        return value != usual
+    if isinstance(value, dict):
+        return any(abs(bar - usual.get(node, bar)) > 5 + 0.08 * bar for node, bar in value.items())
+    return abs(value - usual) > 1 + (0.25 if name == "refill_l" else 0.08) * usual
+
+
+def case(seed):
+    """(document, worked, readings, name of the true cause, fault as typed) of a seed; every fault in turn."""
+    rng = random.Random("fault finding %d" % seed)
+    name = FAULTS[seed % len(FAULTS)]
+    document, worked, healthy = sound_system(seed)
+    doses, at_c = doses_from(document, worked), document["ambient"]["usual_c"]
+    usual = _all(random.Random(0), document, worked, healthy, healthy, None, "")
+    for _ in range(_DRAWS):
+        typed, stiffer_k = _typed(rng, name, document, healthy), rng.uniform(8, 30) if name == "cold" else 0
+        faults, findings = read(document, [typed] if typed else [])
+        assert not findings, findings
+        full = _all(rng, document, worked, simulate(document, doses, at_c - stiffer_k, faults=faults), healthy, name, typed or "")
+        symptoms = [one for one in sorted(full) if one != "at_c" and _differs(one, full[one], usual.get(one))]
+        if symptoms:
+            break
+    kept = {one for one in sorted(full) if one == "at_c" or rng.random() >= _MISSING} | ({rng.choice(symptoms)} if symptoms else set())
+    readings = {one: full[one] for one in sorted(kept)}
+    if "refill_l" in readings:
+        readings["since_h"] = 720
+    return document, worked, readings, name, typed or "%.0f K colder" % stiffer_k
+
+
+def _all(rng, document, worked, trace, healthy, name, typed):
+    """All readings of a trace, with what was refilled in a month."""
+    limit_s = worked["build"]["time_limit"]["value"]
+    month = worked["reservoir"]["per_day"]["value"] * 30 * document["duty"]["days_per_week"] / 7 / 1000
+    full = _readings(rng, document, trace, limit_s, document["ambient"]["usual_c"], name)
+    share = _used(trace, typed, limit_s) / sum(healthy["delivered_cm3"].values())
+    full["refill_l"] = round(month * share * rng.gauss(1, 0.08 if name else 0), 3)
+    return full

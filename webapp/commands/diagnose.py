@@ -1,0 +1,24 @@
+"""`diagnose`: a system's document and readings of it in; the causes in the order in which to check them out."""
+import sys
+
+import click
+
+from .calculate import CANNOT_BE_WORKED, ask, document_in, print_json, units_option
+
+_FINISHED = ("format", "system", "at_c", "causes")
+
+
+@click.command()
+@click.argument("file")
+@click.argument("readings")
+@units_option
+def diagnose(file, readings, units):
+    """Find what may be wrong with the system in FILE by READINGS of it (JSON or YAML; - for standard input) and print JSON.
+
+    Exit code 2: the document or the readings cannot be used; the findings are printed. Exit code 1: a file cannot be read.
+    """
+    answer = ask({"do": "diagnose", "document": document_in(file), "readings": document_in(readings), "units": units})
+    if "causes" not in answer:
+        print_json(answer)
+        sys.exit(CANNOT_BE_WORKED)
+    print_json({name: answer[name] for name in _FINISHED})
