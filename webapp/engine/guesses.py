@@ -8,14 +8,15 @@ from .tree import PUMP
 # places of a leak that are told apart: more than that no gauge does
 _LEAK_PLACES = 5
 # a leak's flow at the trip, as a share of the pump's delivery
-_LEAKS = (0.08, 0.12, 0.16, 0.2, 0.25, 0.3, 0.36, 0.43, 0.5, 0.58, 0.66, 0.74, 0.82, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.7, 1.9, 2.2,
-          2.5, 3.0, 3.6, 4.5)
-_FLOWS = (0.0, 0.05, 0.07, 0.1, 0.13, 0.16, 0.2, 0.24, 0.28, 0.32, 0.36, 0.4, 0.44, 0.48, 0.52, 0.56, 0.6, 0.64, 0.68, 0.72, 0.76, 0.8,
-          0.84, 0.88, 0.92)
+_LEAKS = (0.08, 0.12, 0.16, 0.2, 0.25, 0.3, 0.36, 0.43, 0.5, 0.58, 0.66, 0.74, 0.82, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.7,
+          1.9, 2.2, 2.5, 3.0, 3.6, 4.5)
+_FLOWS = (0.0, 0.05, 0.07, 0.1, 0.13, 0.16, 0.2, 0.24, 0.28, 0.32, 0.36, 0.4, 0.44, 0.48, 0.52, 0.56, 0.6, 0.64, 0.68,
+          0.72, 0.76, 0.8, 0.84, 0.88, 0.92)
 _AIR = (0.01, 0.015, 0.02, 0.025, 0.03, 0.036, 0.043, 0.05, 0.06, 0.07, 0.08, 0.095, 0.11, 0.13, 0.155, 0.18, 0.21, 0.25, 0.3, 0.36,
         0.43, 0.5)
 _RELIEF = (0.3, 0.36, 0.42, 0.48, 0.54, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.94, 0.98)
-_TRIPS = (0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95, 1.07, 1.15, 1.23, 1.31, 1.4, 1.5, 1.6, 1.75)
+_TRIPS = (0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9, 0.95, 1.07, 1.15, 1.23,
+          1.31, 1.4, 1.5, 1.6, 1.75)
 _LEFT = tuple([step / 20.0 for step in range(20)]) + (1.5,)
 _OPENS = (0.01, 0.015, 0.025, 0.04, 0.06, 0.09, 0.13, 0.2, 0.3, 0.5)
 _COLDER_K = (5, 8, 11, 14, 17, 20, 24, 28)
@@ -98,8 +99,9 @@ def _return(document, path):
 def _air(document, path):
     usual = document["lubricant"].get("air_fraction")
     usual = DEFAULTS["air_fraction"] if usual is None else usual
+    levels = [(share, weight) for share, weight in zip(_AIR, _gaps([log(share) for share in _AIR])) if share > usual + 0.005]
     return [Guess("air", None, weight, path.predict(air=share - usual), "air=" + number(share))
-            for share, weight in zip(_AIR, _gaps([log(share) for share in _AIR])) if share > usual + 0.005] or [Guess("air", None, 1, path.predict(air=0.02))]
+            for share, weight in levels] or [Guess("air", None, 1, path.as_healthy())]
 
 
 def _pump(document, path):

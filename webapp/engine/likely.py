@@ -1,7 +1,7 @@
 """How likely given readings are where others were predicted: the noise model of fault finding.
 
-Stated, from memory: stopwatch 0.3 s; gauge 1.5 bar; the model errs by 4 % where it was simulated and 8 % in closed form (pressures),
-times and residuals as much; one reading in thirty is a mistake (so none rules a cause out). Readings along one line err together,
+Stated, from memory: stopwatch 0.3 s; gauge 1.5 bar; the model errs by 4 % where it was simulated and 8 % in closed form,
+times as much as pressures; one reading in thirty is a mistake (so none rules a cause out). Readings along one line err together,
 so several count as their square root.
 """
 from math import exp, log, pi, sqrt
