@@ -31,9 +31,13 @@ export async function compiled(started = interpreter(), whole = false) {
   const [{ python, memory }, bundle] = await Promise.all([started, sources()]);
   python.FS.mkdir('/engine');
   for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile(`/${name}`, source);
-  const all = Object.keys(bundle.files).filter((name) => !name.includes('__')).map((name) => name.slice(0, -3).replace('/', '.')).join(', ');
-  python.runPython(`import sys\nsys.path.insert(0, '/')\nversion = '${bundle.version}'\nfrom ${bundle.entry} import answer
-${whole ? `import ${all}, gc\ngc.collect()` : ''}`);
+  python.runPython(`import gc, sys\nsys.path.insert(0, '/')\nversion = '${bundle.version}'\nfrom ${bundle.entry} import answer`);
+  if (whole) {
+    // one by one: what is left over is collected between calls only, and a memory that had to grow fits no fresh interpreter
+    const modules = Object.keys(bundle.files).filter((name) => !name.includes('__')).map((name) => name.slice(0, -3).replace('/', '.'));
+    for (const name of modules) python.runPython(`import ${name}`);
+    python.runPython('gc.collect()');
+  }
   return { python, memory };
 }
 
