@@ -37,7 +37,8 @@ async function open() {
   const page = await load();
   if (mine !== turn) return;
   screen.begin();
-  const closing = await page.open(params, screen);
+  // what a page that was left still had asked for must not be drawn over the next one
+  const closing = await page.open(params, { show: (shown) => { if (mine === turn) screen.show(shown); } });
   if (mine === turn) close = closing ?? null; else await closing?.();
 }
 

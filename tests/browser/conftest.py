@@ -1,4 +1,6 @@
 """One server a test, phones of its own, and no fault in any page that a test does not expect."""
+import shutil
+
 import pytest
 from playwright.sync_api import sync_playwright
 
@@ -11,9 +13,18 @@ def playwright():
         yield running
 
 
+@pytest.fixture(scope="session")
+def loaded(tmp_path_factory):
+    """A folder with the demo plant in it, to be copied: loading it takes as long as a short test."""
+    one = Server(tmp_path_factory.mktemp("loaded"))
+    one.start()
+    one.stop()
+    return one.folder
+
+
 @pytest.fixture
-def server(tmp_path):
-    one = Server(tmp_path / "data")
+def server(loaded, tmp_path):
+    one = Server(shutil.copytree(loaded, tmp_path / "data"))
     one.start()
     yield one
     one.kill()

@@ -8,6 +8,10 @@ def press(phone, name):
     phone.page.get_by_role("button", name=name, exact=True).click()
 
 
+def asked(phone, question):
+    phone.page.get_by_text(question).first.wait_for()
+
+
 def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     phone.sign_in()
     phone.open("/app/systems/" + HEAD_RIG)
@@ -16,19 +20,25 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     phone.open(PATH)
     press(phone, "I have read this")
     press(phone, "Yes")  # the limit passed
-    press(phone, "No")  # nothing tripped at once
+    asked(phone, "Does a switch read as tripped")
+    press(phone, "No")
+    asked(phone, "Is the reservoir at its low level?")
     phone.open("/app/systems")
     phone.open(PATH)
-    phone.page.get_by_role("heading", name="Is the reservoir at its low level?").wait_for()
+    asked(phone, "Is the reservoir at its low level?")
     press(phone, "No")
+    asked(phone, "Highest pressure at the pump")
     phone.page.get_by_label("Highest pressure at the pump").fill("much")
     press(phone, "Keep the reading")
     assert phone.page.get_by_role("alert").inner_text()
     phone.page.get_by_label("Highest pressure at the pump").fill("35 bar")
     press(phone, "Keep the reading")
-    press(phone, "Not read")  # after the vent
+    asked(phone, "Pressure at the pump when the pause begins")
+    press(phone, "Not read")
+    asked(phone, "Which points stay dry?")
     press(phone, "None is dry")
-    press(phone, "Not read")  # temperature
+    asked(phone, "Temperature at the line")
+    press(phone, "Not read")
     found = phone.page.get_by_role("button", name="Found it", exact=True)
     found.wait_for(timeout=120_000)
     phone.page.wait_for_function("() => !document.querySelector('main [role=status]')", timeout=240_000)

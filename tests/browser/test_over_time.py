@@ -72,3 +72,15 @@ def test_what_the_baseline_says_names_what_it_cannot_tell_apart(server, phone):
     phone.tap("Work out air, yield, delivery and leak")
     phone.page.get_by_text("These readings cannot tell it from").first.wait_for(timeout=60000)
     assert "catch what the pump gives in one minute" in phone.page.inner_text("main").lower()
+
+
+def test_a_page_that_was_left_draws_nothing_over_the_next(phone):
+    phone.sign_in()
+    phone.open("/app/systems/%s/test-run" % PLANER)
+    for name in ("I have read this", "Pump starts now", "Switch tripped", "Back at rest"):
+        phone.tap(name)
+    phone.page.fill("#temperature", "14")  # the verdict on it takes a simulation
+    phone.page.get_by_role("link", name="Systems", exact=True).click()
+    phone.wait_title("Systems")
+    phone.page.wait_for_timeout(4000)
+    assert phone.title() == "Systems"

@@ -62,6 +62,7 @@ class FaultFinding {
   }
 
   async answer({ name, at }, value) {
+    if (this.draft.asked.includes(name)) return; // a second tap before the next question is drawn
     this.error = '';
     this.draft.asked.push(name);
     if (value !== null) this.draft.readings[name] = at ? { [at]: value } : value;
@@ -70,6 +71,7 @@ class FaultFinding {
   }
 
   async tried({ cause }, answer) {
+    if (!this.order) return; // a second tap before the next check is drawn
     this.draft.tried.push({ cause, answer });
     this.order = null;
     await this.keep();
