@@ -76,7 +76,7 @@ class Phone:
     def start(self):
         self.context = self.playwright.chromium.launch_persistent_context(
             str(self.folder), executable_path=shutil.which("chromium"), args=["--no-sandbox"], **self.options)
-        self.context.set_default_timeout(20_000)
+        self.context.set_default_timeout(60_000)
         self.page = self.context.pages[0]
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
 

@@ -77,7 +77,7 @@ class Editor {
     if (last?.units === this.form.units && last.body === JSON.stringify(this.form.body)) this.answered(last.outline);
     const figures = this.work(); // asked before the form is drawn: the engine works meanwhile
     this.show();
-    await new Promise(requestAnimationFrame);
+    await firstPaint();
     this.whole = true;
     this.show();
     await figures;
@@ -210,6 +210,11 @@ class Editor {
       foot: this.foot(),
     });
   }
+}
+
+/** After the next frame, or soon where no frame comes (a page in the background draws none). */
+function firstPaint() {
+  return new Promise((goOn) => { requestAnimationFrame(goOn); setTimeout(goOn, 100); });
 }
 
 export async function open({ id, part }, screen) {
