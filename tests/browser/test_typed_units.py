@@ -58,3 +58,13 @@ def test_what_cannot_be_read_is_said_at_the_field_and_kept(phone):
     error.wait_for()
     assert "about 250" in error.inner_text()
     assert phone.button("Save", exact=False).first.is_disabled()
+
+
+def test_a_button_that_bounces_gives_no_time_that_a_record_refuses(phone):
+    phone.sign_in()
+    marks = phone.page.evaluate("""async () => {
+        const { begin, mark } = await import('/static/app/stopwatch.js');
+        const run = begin();
+        return [mark(run, 'first'), mark(run, 'second'), mark(run, 'rest')];
+    }""")
+    assert marks == sorted(marks) and marks[0] >= 0.1 and marks[1] >= marks[0] + 0.09 and marks[2] >= marks[1] + 0.09
