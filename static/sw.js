@@ -18,13 +18,6 @@ async function dropOlder() {
   await self.clients.claim();
 }
 
-/** Keep the memory of the engine that is kept here; one of another version came from a page that is older or newer. */
-async function keepMemory({ version, bytes }) {
-  const cache = await caches.open(CACHE);
-  const engine = await (await cache.match('/app-data/engine.json')).json();
-  if (engine.version === version) await cache.put('/app-data/engine-memory', new Response(bytes));
-}
-
 async function answer(request, address) {
   const kept = await (await caches.open(CACHE)).match(address);
   return kept ?? fetch(request);
@@ -32,10 +25,7 @@ async function answer(request, address) {
 
 self.addEventListener('install', (event) => event.waitUntil(keepAll()));
 self.addEventListener('activate', (event) => event.waitUntil(dropOlder()));
-self.addEventListener('message', (event) => {
-  if (event.data === 'take over') self.skipWaiting();
-  if (event.data.engineMemory) event.waitUntil(keepMemory(event.data.engineMemory));
-});
+self.addEventListener('message', (event) => { if (event.data === 'take over') self.skipWaiting(); });
 
 self.addEventListener('fetch', (event) => {
   const { pathname, origin } = new URL(event.request.url);

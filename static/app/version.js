@@ -1,6 +1,4 @@
 // version.js: the service worker's life: a new version waits until the person says so.
-import { keepOnce } from './engine-memory.js';
-
 let waitingWorker = null;
 let listener = () => {};
 
@@ -32,7 +30,5 @@ export async function register(onNew) {
   if (!('serviceWorker' in navigator)) return false;
   watch(await navigator.serviceWorker.register('/sw.js', { updateViaCache: 'none' }));
   await navigator.serviceWorker.ready;
-  const { controller } = navigator.serviceWorker;
-  if (controller) keepOnce(); else navigator.serviceWorker.addEventListener('controllerchange', keepOnce, { once: true });
   return true;
 }

@@ -68,7 +68,6 @@ def sign_in(page, port):
     page.get_by_role("heading", name="Today").wait_for()
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     page.wait_for_load_state("networkidle")
-    page.wait_for_function("() => caches.match('/app-data/engine-memory')")
 
 
 def slowed(page, times):
