@@ -2,6 +2,7 @@
 import contextlib
 import json
 import os
+import re
 import shutil
 import signal
 import socket
@@ -151,3 +152,22 @@ def eventually(thing, seconds=20):
             return found
         time.sleep(0.05)
     raise AssertionError("waited %d s in vain" % seconds)
+
+
+def walk_round(phone, readings=None):
+    """A whole round: OK to everything, these readings, what else asks for one does not apply."""
+    phone.wait_title(re.compile("^0 of "))
+    count = int(phone.title().split()[-1])
+    for done in range(1, count + 1):
+        item = phone.page.locator(".spine > li.now")
+        typed = next((text for label, text in (readings or {}).items() if item.locator("input[aria-label*='%s']" % label).count()), None)
+        if typed:
+            item.locator("input").fill(typed)
+            phone.tap("Keep the reading")
+        elif item.locator("input").count():
+            item.get_by_role("button", name="Does not apply…").click()
+            phone.page.fill("#why", "No gauge at hand.")
+            phone.tap("Keep it")
+        else:
+            item.get_by_role("button", name="OK", exact=True).click()
+        phone.wait_title("%d of %d" % (done, count))

@@ -102,7 +102,6 @@ def test_a_cycle_is_timed_from_signal_to_signal(offline):
     offline.tap("I have read this")
     offline.tap("Pump starts now")
     offline.tap("Cycle switch signals")
-    offline.page.wait_for_timeout(400)
     offline.tap("It signals again")
     offline.page.get_by_role("columnheader", name="Signal to signal").wait_for()
     offline.tap("Sign off 1 run as the baseline")

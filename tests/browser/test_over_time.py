@@ -1,7 +1,5 @@
 """What the rounds say over the weeks, on the phone: the drift of the demo's planer, and a reading that was just made."""
-import re
-
-from .bench import HEAD_RIG, PLANER
+from .bench import HEAD_RIG, PLANER, walk_round
 
 
 def test_a_drift_is_called_without_the_server_and_every_reading_is_listed(server, phone):
@@ -17,29 +15,10 @@ def test_a_drift_is_called_without_the_server_and_every_reading_is_listed(server
     assert rows.count() == 26 and "2 °C" in rows.first.inner_text() and "outside" in rows.first.inner_text()
 
 
-def walk(phone, readings):
-    """A whole round: OK to everything, these readings, what else asks for one does not apply."""
-    count = int(phone.title().split()[-1])
-    for done in range(1, count + 1):
-        item = phone.page.locator(".spine > li.now")
-        typed = next((text for label, text in readings.items() if item.locator("input[aria-label*='%s']" % label).count()), None)
-        if typed:
-            item.locator("input").fill(typed)
-            phone.tap("Keep the reading")
-        elif item.locator("input").count():
-            item.get_by_role("button", name="Does not apply…").click()
-            phone.page.fill("#why", "No gauge at hand.")
-            phone.tap("Keep it")
-        else:
-            item.get_by_role("button", name="OK", exact=True).click()
-        phone.wait_title("%d of %d" % (done, count))
-
-
 def test_a_round_s_timed_cycle_joins_the_chart(phone):
     phone.sign_in()
     phone.open("/app/systems/%s/round" % HEAD_RIG)
-    phone.wait_title(re.compile("^0 of "))
-    walk(phone, {"Temperature at the line": "5 °C", "One timed cycle": "80.7"})
+    walk_round(phone, {"Temperature at the line": "5 °C", "One timed cycle": "80.7"})
     phone.tap("Sign off the round")
     phone.wait_title("Head rig and edger")
     phone.page.get_by_text("3 readings so far").wait_for()

@@ -1,7 +1,7 @@
 """The whole way of a technician with the server stopped after one visit: enter, set up, prove, walk, and send later."""
 import re
 
-from .bench import HEAD_RIG, SORTER, eventually
+from .bench import HEAD_RIG, SORTER, eventually, walk_round
 
 LINE = {"pump.delivery_cm3_min": "40", "pump.relief_bar": "3600 psi", "pump.reservoir_l": "6", "pump.low_level_l": "0,6",
         "pump.supply_v": "24", "pump.current_a": "3.5", "vent_valve.current_a": "0.8"}
@@ -56,20 +56,6 @@ def time_runs(phone, count):
         phone.tap("Switch tripped")
         phone.tap("Back at rest")
         phone.page.get_by_role("row", name="%d " % number).first.wait_for()
-
-
-def walk_round(phone):
-    phone.wait_title(re.compile("^0 of "))
-    count = int(phone.title().split()[-1])
-    for done in range(1, count + 1):
-        item = phone.page.locator(".spine > li.now")
-        if item.locator("input").count():
-            item.get_by_role("button", name="Does not apply…").click()
-            phone.page.fill("#why", "No gauge at hand.")
-            phone.tap("Keep it")
-        else:
-            item.get_by_role("button", name="OK", exact=True).click()
-        phone.wait_title("%d of %d" % (done, count))
 
 
 def test_everything_is_done_without_the_server_and_sent_when_it_is_back(server, phone):
