@@ -3,7 +3,7 @@ import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';
-import { figureButton, rangeText } from '../views/figure.js';
+import { figuresOf, rangeText } from '../views/figure.js';
 import { verdict } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
@@ -16,7 +16,7 @@ const MOST_MOVES = 6;
 
 class DesignPage {
   constructor(id, screen) {
-    Object.assign(this, { id, screen, opened: new Set(), asIs: null, rows: [], outputs: [], ranges: [], moves: null, notes: [], doing: 'the cycle as it is', findings: null, closed: false });
+    Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), asIs: null, rows: [], outputs: [], ranges: [], moves: null, notes: [], doing: 'the cycle as it is', findings: null, closed: false });
   }
 
   async load() {
@@ -50,19 +50,10 @@ class DesignPage {
     return this.show();
   }
 
-  toggle(path) {
-    if (!this.opened.delete(path)) this.opened.add(path);
-    this.show();
-  }
-
-  figure(path, name, figure) {
-    return figure ? figureButton(name, figure, this.opened.has(path), () => this.toggle(path)) : nothing;
-  }
-
   row(row) {
     const bores = row.sections.map((one) => `${one.id} ${one.bore.shown}`).join(', ');
     return html`<h2>${TITLES[row.change]}</h2>${verdict({ ...row.about, severity: row.works ? 'good' : 'warn' })}
-      <div class="figures">${ROW.map(([name, text]) => this.figure(`${row.change}.${name}`, text, row[name]))}</div>
+      <div class="figures">${ROW.map(([name, text]) => (row[name] ? this.figure(`${row.change}.${name}`, text, row[name]) : nothing))}</div>
       ${row.change === 'bores' || row.change === 'plan' ? html`<p class="small">Bores: ${bores}.</p>` : nothing}`;
   }
 

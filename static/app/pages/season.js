@@ -4,7 +4,7 @@ import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';
 import { picture } from '../picture.js';
-import { figureButton } from '../views/figure.js';
+import { figuresOf } from '../views/figure.js';
 import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
@@ -15,7 +15,7 @@ const ROW = [['build', 'Build-up'], ['drop', 'Drop at full delivery'], ['residua
 const STOPS = { reset: 'does not reset', relief: 'relief pressure first', time_limit: 'time limit first', idle: 'a device is not reached' };
 
 class SeasonPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), season: null, drawn: null, findings: null, closed: false }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), season: null, drawn: null, findings: null, closed: false }); }
 
   async load() {
     this.held = await get(this.id);
@@ -34,17 +34,8 @@ class SeasonPage {
     return this.show();
   }
 
-  toggle(path) {
-    if (!this.opened.delete(path)) this.opened.add(path);
-    this.show();
-  }
-
-  figure(path, name, figure) {
-    return figure ? figureButton(name, figure, this.opened.has(path), () => this.toggle(path)) : nothing;
-  }
-
   figures(path, names, holder) {
-    return html`<div class="figures">${names.map(([name, text]) => this.figure(`${path}.${name}`, text, holder[name]))}</div>`;
+    return html`<div class="figures">${names.map(([name, text]) => (holder[name] ? this.figure(`${path}.${name}`, text, holder[name]) : nothing))}</div>`;
   }
 
   answers() {

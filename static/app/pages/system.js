@@ -8,7 +8,7 @@ import { picture } from '../picture.js';
 import { fitted } from '../fitted.js';
 import { go } from '../go.js';
 import { clashView } from '../views/clash.js';
-import { figureButton } from '../views/figure.js';
+import { figuresOf } from '../views/figure.js';
 import { fittedView } from '../views/fitted.js';
 import { overTimeView } from '../views/over-time.js';
 import { papers } from '../views/papers.js';
@@ -18,7 +18,7 @@ import { withRanges, workSaved } from '../worked.js';
 const WIDTH = 328;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, opened: new Set(), worked: null, listing: null, line: null, trace: null, over: null, fit: null, closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, listing: null, line: null, trace: null, over: null, fit: null, closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
@@ -55,15 +55,6 @@ class SystemPage {
 
   missing() {
     this.screen.show({ above: 'Systems', title: 'Not on this phone', tab: 'Systems', body: html`<p>This system is not on this phone. With signal, send and fetch first.</p><p><a class="button main" href="/app/to-send">Fetch</a></p>` });
-  }
-
-  toggle(path) {
-    if (!this.opened.delete(path)) this.opened.add(path);
-    this.show();
-  }
-
-  figure(path, name, figure) {
-    return figureButton(name, figure, this.opened.has(path), () => this.toggle(path));
   }
 
   askFit = async () => {
@@ -138,8 +129,8 @@ class SystemPage {
           ${papers(this.id, this.runs, this.rounds)}
         </div><div>
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
-          ${overTimeView(this.over, (path, name, figure) => this.figure(path, name, figure))}
-          ${done ? fittedView(this.runs, this.fit, this.askFit, (path, name, figure) => this.figure(path, name, figure)) : nothing}
+          ${overTimeView(this.over, this.figure)}
+          ${done ? fittedView(this.runs, this.fit, this.askFit, this.figure) : nothing}
           ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.element}<p class="small">${this.trace.says}</p>` : nothing}
         </div></div>
         ${done ? html`${this.groups()}${this.blocks()}${this.points()}` : nothing}

@@ -36,3 +36,12 @@ export function figureButton(name, figure, open, toggle) {
     ${figure.estimate ? html`<span class="estimate">${figure.range ? `estimate, 80 %: ${figure.range}` : 'estimate'}</span>` : nothing}
   </button>${open ? working(figure) : nothing}`;
 }
+
+/** For a page that opens and closes figures: figure(path, name, figure) => HTML; `draw` draws the page anew. */
+export function figuresOf(draw) {
+  const opened = new Set();
+  return (path, name, figure) => figureButton(name, figure, opened.has(path), () => {
+    if (!opened.delete(path)) opened.add(path);
+    draw();
+  });
+}
