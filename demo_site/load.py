@@ -2,10 +2,10 @@
 import uuid
 from datetime import date, timedelta
 
-from webapp.engine.checklist import checklist
-from webapp.engine.predict import build_up
-from webapp.engine.present import present
-from webapp.engine.worked import work
+from webapp.engine.systems.checklist import checklist
+from webapp.engine.systems.predict import build_up
+from webapp.engine.words.present import present
+from webapp.engine.systems.worked import work
 from webapp.store import people, revisions
 
 from . import plant

@@ -11,8 +11,10 @@ const python = await loadMicroPython({
 let answer = null;
 
 function load(bundle) {
-  python.FS.mkdir('/engine');
-  for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile('/' + name, source);
+  for (const [name, source] of Object.entries(bundle.files)) {
+    python.FS.mkdirTree('/' + name.slice(0, name.lastIndexOf('/') + 1));
+    python.FS.writeFile('/' + name, source);
+  }
   python.runPython(`import sys\nsys.path.insert(0, '/')\nfrom ${bundle.entry} import answer`);
   answer = python.globals.get('answer');
   return 'loaded';

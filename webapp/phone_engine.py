@@ -32,12 +32,12 @@ def _without_docstrings(source):
 
 @lru_cache(maxsize=1)
 def bundle():
-    """The engine's files as the phone writes them: {"files": {"engine/flow.py": source, ...}, "entry": "engine.bridge", "version"}.
+    """The engine's files as the phone writes them: {"files": {"engine/line/flow.py": source, ...}, "entry": "engine.bridge", "version"}.
 
     The version stands for the interpreter as well: results and memory of another one are not used.
     """
-    files = {"engine/" + path.name: _without_docstrings(path.read_text(encoding="utf-8"))
-             for path in sorted(ENGINE.glob("*.py"))}
+    files = {path.relative_to(ENGINE.parent).as_posix(): _without_docstrings(path.read_text(encoding="utf-8"))
+             for path in sorted(ENGINE.rglob("*.py"))}
     digest = hashlib.sha256(json.dumps(files, sort_keys=True).encode())
     for path in (INTERPRETER, INTERPRETER.with_suffix(".wasm")):
         digest.update(path.read_bytes() if path.exists() else b"")

@@ -10,9 +10,9 @@ from flask_wtf.csrf import generate_csrf
 from . import sync_decide
 from .compress import packed
 from .documents import DEEPEST, depth
-from .engine.check import check
-from .engine.findings import ordered
-from .engine.present import present
+from .engine.document.check import check
+from .engine.basics.findings import ordered
+from .engine.words.present import present
 from .errors import error_reply
 from .pages.guard import may_see, sites_of, store
 from .people_session import begin_session, limiter, limit_key

@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 from functools import lru_cache
 
-from .engine.text import UNITS
+from .engine.basics.text import UNITS
 from .unit_spellings import ADDED_UP, CHOICES
 
 LONGEST_TEXT = 60

@@ -13,8 +13,10 @@ async function sources() {
 export async function loadEngine() {
   const [python, bundle] = await Promise.all([
     loadMicroPython({ url: '/static/vendor/micropython.wasm', heapsize: HEAP_BYTES }), sources()]);
-  python.FS.mkdir('/engine');
-  for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile(`/${name}`, source);
+  for (const [name, source] of Object.entries(bundle.files)) {
+    python.FS.mkdirTree(`/${name.slice(0, name.lastIndexOf('/') + 1)}`);
+    python.FS.writeFile(`/${name}`, source);
+  }
   python.runPython(`import sys\nsys.path.insert(0, '/')\nfrom ${bundle.entry} import answer`);
   const answer = python.globals.get('answer');
   return Object.assign((text) => answer(text), { version: bundle.version });

@@ -7,8 +7,8 @@ import json
 import sys
 from time import perf_counter
 
-from webapp.engine.grid import Grid
-from webapp.engine.simulate import simulate
+from webapp.engine.line.grid import Grid
+from webapp.engine.events.simulate import simulate
 from webapp.phone_engine import PhoneEngine, bundle
 
 from .forty import forty

@@ -3,10 +3,10 @@ import random
 import sys
 
 from tests.engine.systems import random_system
-from webapp.engine.sensitivity import sensitivity
-from webapp.engine.simulate import simulate
-from webapp.engine.uncertainty import moved_by, uncertain
-from webapp.engine.worked import doses_from, work
+from webapp.engine.year.sensitivity import sensitivity
+from webapp.engine.events.simulate import simulate
+from webapp.engine.year.uncertainty import moved_by, uncertain
+from webapp.engine.systems.worked import doses_from, work
 
 FEWEST, MOST = 0.70, 0.90
 

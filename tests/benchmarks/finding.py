@@ -9,8 +9,8 @@ import sys
 from collections import OrderedDict
 from time import process_time
 
-from webapp.engine.diagnose import Case, finish, worth
-from webapp.engine.prior import CAUSES, prior
+from webapp.engine.causes.diagnose import Case, finish, worth
+from webapp.engine.causes.prior import CAUSES, prior
 
 from ..engine.seeded_faults import FAULTS, case
 

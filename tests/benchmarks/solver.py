@@ -9,7 +9,7 @@ from pathlib import Path
 from time import perf_counter
 
 from webapp.engine.bridge import ask
-from webapp.engine.worked import doses_from
+from webapp.engine.systems.worked import doses_from
 
 from .forty import forty
 

@@ -12,7 +12,7 @@ import requests
 
 from demo_site import plant, plant_kinds
 from webapp.engine.bridge import ask
-from webapp.engine.check import check
+from webapp.engine.document.check import check
 
 ROOT = Path(__file__).parents[2]
 

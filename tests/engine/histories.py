@@ -10,9 +10,9 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from demo_site import plant
-from webapp.engine.lubricant import OIL, lubricant_at
-from webapp.engine.simulate import simulate
-from webapp.engine.worked import doses_from, work
+from webapp.engine.lubricants.lubricant import OIL, lubricant_at
+from webapp.engine.events.simulate import simulate
+from webapp.engine.systems.worked import doses_from, work
 
 from .systems import plain_system, random_system
 

@@ -2,9 +2,9 @@
 import math
 import random
 
-from webapp.engine.lubricant import DEFAULTS, OIL, lubricant_at
-from webapp.engine.simulate import moments, simulate
-from webapp.engine.tree import PUMP, Tree
+from webapp.engine.lubricants.lubricant import DEFAULTS, OIL, lubricant_at
+from webapp.engine.events.simulate import moments, simulate
+from webapp.engine.line.tree import PUMP, Tree
 
 from .histories import doses_of, systems
 

@@ -8,10 +8,10 @@ that shows nowhere is drawn again.
 """
 import random
 
-from webapp.engine.faults import read
-from webapp.engine.expected import at_time, off_s, vent_s
-from webapp.engine.simulate import simulate
-from webapp.engine.worked import doses_from, work
+from webapp.engine.events.faults import read
+from webapp.engine.causes.expected import at_time, off_s, vent_s
+from webapp.engine.events.simulate import simulate
+from webapp.engine.systems.worked import doses_from, work
 
 from .systems import random_system
 

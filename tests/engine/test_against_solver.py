@@ -5,8 +5,8 @@ time jumps with the smallest change of anything: no two methods agree on it.
 """
 import pytest
 
-from webapp.engine.faults import read
-from webapp.engine.simulate import simulate
+from webapp.engine.events.faults import read
+from webapp.engine.events.simulate import simulate
 
 from .faulted import random_faults, stated_system
 from .reference_line import Run

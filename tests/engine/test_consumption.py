@@ -5,7 +5,7 @@ import pytest
 
 from demo_site import plant
 from webapp.engine.bridge import ask
-from webapp.engine.consumption import DOSES, HOURS, MARK, POURED
+from webapp.engine.trends.consumption import DOSES, HOURS, MARK, POURED
 
 DAYS = ("2025-01-06", "2025-03-03", "2025-05-05", "2025-07-07", "2025-09-01")
 

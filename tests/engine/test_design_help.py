@@ -2,12 +2,12 @@
 import pytest
 
 from demo_site import plant
-from webapp.engine import design_changes
+from webapp.engine.year import design_changes
 from webapp.engine.bridge import ask
-from webapp.engine.line_findings import NEAR
-from webapp.engine.outlook import Outlook
-from webapp.engine.simulate import simulate
-from webapp.engine.worked import doses_from, work
+from webapp.engine.systems.line_findings import NEAR
+from webapp.engine.year.outlook import Outlook
+from webapp.engine.events.simulate import simulate
+from webapp.engine.systems.worked import doses_from, work
 
 from .formula import evaluate
 from .systems import plain_system, random_system

@@ -6,9 +6,9 @@ import pytest
 
 from tests.benchmarks.finding import CASES, figures, found
 from webapp.engine import bridge
-from webapp.engine.diagnose import MOST, Case, diagnose, predict
-from webapp.engine.expected import at_time
-from webapp.engine.prior import CAUSES, PSEUDO, causes_of, prior
+from webapp.engine.causes.diagnose import MOST, Case, diagnose, predict
+from webapp.engine.causes.expected import at_time
+from webapp.engine.causes.prior import CAUSES, PSEUDO, causes_of, prior
 from webapp.phone_engine import PhoneEngine
 
 from .seeded_faults import FAULTS, case

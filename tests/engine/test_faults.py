@@ -1,10 +1,10 @@
 """Faults: how they are typed and what each does to a cycle."""
 import pytest
 
-from webapp.engine.faults import FORMS, read
-from webapp.engine.grid import ATMOSPHERE_PA, Grid
-from webapp.engine.present import present
-from webapp.engine.simulate import simulate
+from webapp.engine.events.faults import FORMS, read
+from webapp.engine.line.grid import ATMOSPHERE_PA, Grid
+from webapp.engine.words.present import present
+from webapp.engine.events.simulate import simulate
 
 from .systems import plain_system
 

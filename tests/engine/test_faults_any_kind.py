@@ -5,10 +5,10 @@ import random
 import pytest
 
 from webapp.engine import bridge
-from webapp.engine.faults import read
-from webapp.engine.kinds import fitting
-from webapp.engine.simulate import simulate
-from webapp.engine.worked import doses_from, work
+from webapp.engine.events.faults import read
+from webapp.engine.basics.kinds import fitting
+from webapp.engine.events.simulate import simulate
+from webapp.engine.systems.worked import doses_from, work
 from webapp.phone_engine import PhoneEngine
 
 from .systems import any_system

@@ -1,9 +1,9 @@
 """Every figure shows its working: the printed formula over the printed inputs gives the printed value."""
 import pytest
 
-from webapp.engine.present import present
-from webapp.engine.test_run import verdict
-from webapp.engine.worked import work
+from webapp.engine.words.present import present
+from webapp.engine.systems.test_run import verdict
+from webapp.engine.systems.worked import work
 
 from .formula import evaluate
 from .systems import any_system, random_system

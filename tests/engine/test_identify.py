@@ -5,9 +5,9 @@ from scipy.optimize import least_squares
 
 from demo_site import plant
 from webapp.engine.bridge import ask
-from webapp.engine.least_squares import Fit
-from webapp.engine.predict import build_up
-from webapp.engine.simulate import moments, simulate
+from webapp.engine.trends.least_squares import Fit
+from webapp.engine.systems.predict import build_up
+from webapp.engine.events.simulate import moments, simulate
 
 from .formula import evaluate
 from .histories import doses_of

@@ -10,7 +10,9 @@ import pytest
 from webapp import engine
 from webapp.phone_engine import PhoneEngine, bundle
 
-FILES = sorted(Path(engine.__file__).parent.glob("*.py"))
+ROOT = Path(engine.__file__).parent
+FILES = sorted(ROOT.rglob("*.py"))
+NAMES = [".".join(path.relative_to(ROOT).with_suffix("").parts) for path in FILES if path.stem != "__init__"]
 ALLOWED = {"math", "json", "collections"}
 UPSTAIRS = {"flask", "sqlalchemy", "pint", "weasyprint", "click", "yaml"}
 
@@ -24,15 +26,32 @@ def imports_of(source):
             yield node.level, node.module
 
 
-@pytest.mark.parametrize("path", FILES, ids=lambda path: path.name)
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(ROOT).as_posix())
 def test_engine_file_imports_only_what_the_phone_has(path):
     foreign = [module for level, module in imports_of(path.read_text(encoding="utf-8"))
-               if level > 1 or (level == 0 and module not in ALLOWED)]
+               if level > len(path.relative_to(ROOT).parts) or (level == 0 and module not in ALLOWED)]
     assert foreign == []
 
 
+def rooms_in_order():
+    rows = (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+    return [row.split("`")[1] for row in rows if row.startswith("| `")]
+
+
+def test_the_list_of_rooms_is_whole():
+    assert sorted(rooms_in_order()) == sorted(path.name for path in ROOT.iterdir() if (path / "__init__.py").exists())
+
+
+@pytest.mark.parametrize("room", rooms_in_order())
+def test_a_room_stands_on_those_before_it(room):
+    below = rooms_in_order()[:rooms_in_order().index(room)]
+    for path in sorted((ROOT / room).glob("*.py")):
+        reached = {module.split(".")[0] for level, module in imports_of(path.read_text(encoding="utf-8")) if level == 2}
+        assert reached - set(below) == set(), path.name
+
+
 def test_importing_the_engine_loads_nothing_from_upstairs():
-    names = ["webapp.engine." + path.stem for path in FILES]
+    names = ["webapp.engine." + name for name in NAMES]
     code = "import sys, importlib\nfor name in %r: importlib.import_module(name)\nprint(' '.join(sys.modules))" % names
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
     assert "webapp.engine.bridge" in loaded
@@ -40,8 +59,7 @@ def test_importing_the_engine_loads_nothing_from_upstairs():
 
 
 def test_every_engine_file_imports_under_the_phone_s_interpreter():
-    stems = [path.stem for path in FILES if path.stem != "__init__"]
-    probe = "\n".join("from . import " + stem for stem in stems) + "\ndef answer(text):\n    return __name__\n"
+    probe = "\n".join("import engine." + name for name in NAMES) + "\ndef answer(text):\n    return __name__\n"
     files = dict(bundle()["files"], **{"engine/probe.py": probe})
     with PhoneEngine({"files": files, "entry": "engine.probe"}) as phone:
         assert phone.ask("{}") == "engine.probe"

@@ -6,7 +6,7 @@ total need fewer cycles, then the longer event. A dose is need x event / cycles,
 import numpy as np
 import pytest
 
-from webapp.engine.worked import work
+from webapp.engine.systems.worked import work
 
 from .systems import random_system
 

@@ -4,7 +4,7 @@ import copy
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.check import check
+from webapp.engine.document.check import check
 
 from .systems import any_system, plain_progressive, plain_system, random_system
 

@@ -2,7 +2,7 @@
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.check import check
+from webapp.engine.document.check import check
 
 from .systems import plain_progressive, plain_system, random_system
 from .test_kinds import dual, timed

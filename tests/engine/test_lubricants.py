@@ -2,10 +2,10 @@
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.generic_greases import GREASES
-from webapp.engine.grease_code import decode, din_code, iso_code
-from webapp.engine.lubricant import GRADE_DEFAULTS
-from webapp.engine.mixing import TABLE, mixing
+from webapp.engine.lubricants.generic_greases import GREASES
+from webapp.engine.lubricants.grease_code import decode, din_code, iso_code
+from webapp.engine.lubricants.lubricant import GRADE_DEFAULTS
+from webapp.engine.lubricants.mixing import TABLE, mixing
 
 from .systems import plain_system
 

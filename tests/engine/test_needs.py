@@ -5,7 +5,7 @@ import sys
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.listing import OF_A_POINT, groups
+from webapp.engine.basics.listing import OF_A_POINT, groups
 
 from .systems import plain_system, random_system
 
@@ -166,6 +166,6 @@ def test_the_foot_of_the_form_waits_for_none_of_it():
             "ask({'do': 'outline', 'document': plain_system()})\nprint(' '.join(sys.modules))\n"
             "ask({'do': 'work', 'document': plain_system(), 'simulate': False})\nprint(' '.join(sys.modules))")
     first, second = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.splitlines()
-    late = {"webapp.engine." + name for name in ("bearing", "lubricant_figures", "lubricant_findings", "grease_code", "mixing",
-                                                 "generic_greases")}
+    late = {"webapp.engine." + name for name in ("feeding.bearing", "feeding.lubricant_figures", "feeding.lubricant_findings",
+                                                 "lubricants.grease_code", "lubricants.mixing", "lubricants.generic_greases")}
     assert late & set(first.split()) == set() and late <= set(second.split())

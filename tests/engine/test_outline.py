@@ -42,5 +42,6 @@ def test_the_foot_of_the_form_does_not_wait_for_wiring_reservoir_and_signals():
             "assert 'interval' in ask({'do': 'outline', 'document': json.loads(sys.stdin.read())})\nprint(' '.join(sys.modules))")
     loaded = subprocess.run([sys.executable, "-c", code], input=json.dumps(random_system(1)), capture_output=True, text=True,
                             check=True).stdout.split()
-    late = {"webapp.engine." + name for name in ("around", "electrical", "conductors", "reservoir", "signals", "sentences_wiring")}
-    assert "webapp.engine.worked" in loaded and late & set(loaded) == set()
+    late = {"webapp.engine." + name for name in ("systems.around", "systems.reservoir", "wiring.electrical", "wiring.conductors",
+                                                 "wiring.signals", "words.sentences_wiring")}
+    assert "webapp.engine.systems.worked" in loaded and late & set(loaded) == set()

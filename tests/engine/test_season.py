@@ -5,11 +5,12 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 
 from demo_site import plant
-from webapp.engine import build, season
+from webapp.engine.line import build
+from webapp.engine.year import season
 from webapp.engine.bridge import ask
-from webapp.engine.outlook import Outlook
-from webapp.engine.simulate import simulate
-from webapp.engine.worked import work
+from webapp.engine.year.outlook import Outlook
+from webapp.engine.events.simulate import simulate
+from webapp.engine.systems.worked import work
 
 from .formula import evaluate
 from .systems import plain_system, random_system

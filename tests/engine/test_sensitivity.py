@@ -3,9 +3,9 @@ import pytest
 
 from tests.benchmarks.draws import FEWEST, MOST, shares
 from webapp.engine.bridge import ask
-from webapp.engine.simulate import simulate
-from webapp.engine.uncertainty import TEN_TO_NINETY, uncertain
-from webapp.engine.worked import doses_from, work
+from webapp.engine.events.simulate import simulate
+from webapp.engine.year.uncertainty import TEN_TO_NINETY, uncertain
+from webapp.engine.systems.worked import doses_from, work
 
 from .formula import evaluate
 from .systems import plain_system, random_system
@@ -71,7 +71,7 @@ def test_a_switch_that_may_never_trip_leaves_the_range_open_and_is_warned_of():
 
 
 def test_one_temperature_alone_takes_two_simulations(monkeypatch):
-    from webapp.engine import prediction_range
+    from webapp.engine.year import prediction_range
     document, made = graded(), []
     worked = work(document, True, True)
     monkeypatch.setattr(prediction_range, "simulate", lambda *what: made.append(what) or simulate(*what))

@@ -2,7 +2,7 @@
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.worked import work
+from webapp.engine.systems.worked import work
 
 from .systems import plain_system
 

@@ -3,8 +3,8 @@ from collections import Counter
 
 import pytest
 
-from webapp.engine.grid import PARTS_PA
-from webapp.engine.simulate import moments, simulate
+from webapp.engine.line.grid import PARTS_PA
+from webapp.engine.events.simulate import moments, simulate
 
 from .faulted import stated_system
 from .reference_line import Run

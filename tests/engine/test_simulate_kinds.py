@@ -3,8 +3,8 @@ import random
 
 import pytest
 
-from webapp.engine.faults import read
-from webapp.engine.simulate import moments, simulate
+from webapp.engine.events.faults import read
+from webapp.engine.events.simulate import moments, simulate
 
 from .faulted import stated_system
 from .reference_line import Run

@@ -7,11 +7,12 @@ from math import log, log2, pi
 
 import pytest
 
-from webapp.engine import cycle, grid
-from webapp.engine.faults import read
-from webapp.engine.line import locked_pressures
-from webapp.engine.simulate import moments, simulate
-from webapp.engine.warmth import shut_in_pressure
+from webapp.engine.events import cycle
+from webapp.engine.line import grid
+from webapp.engine.events.faults import read
+from webapp.engine.line.line import locked_pressures
+from webapp.engine.events.simulate import moments, simulate
+from webapp.engine.line.warmth import shut_in_pressure
 
 from .systems import plain_system
 

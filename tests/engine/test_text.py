@@ -1,7 +1,7 @@
 """Numbers as text for a reader."""
 import pytest
 
-from webapp.engine.text import MINUS, MISSING, decimal, number, seconds, shown
+from webapp.engine.basics.text import MINUS, MISSING, decimal, number, seconds, shown
 
 
 @pytest.mark.parametrize("value, digits, text", [

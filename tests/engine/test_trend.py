@@ -6,8 +6,8 @@ import pytest
 
 from demo_site import plant
 from webapp.engine.bridge import ask
-from webapp.engine.dates import date_of, days_of
-from webapp.engine.predict import build_up, curve_of
+from webapp.engine.basics.dates import date_of, days_of
+from webapp.engine.systems.predict import build_up, curve_of
 
 from .formula import evaluate
 from .histories import history, seeded

@@ -5,10 +5,10 @@ import random
 import pytest
 
 from webapp.engine.bridge import answer, ask
-from webapp.engine.check import check
-from webapp.engine.line import drop, locked_pressures, residual, vents_down_to
-from webapp.engine.simulate import simulate
-from webapp.engine.warmth import section_c
+from webapp.engine.document.check import check
+from webapp.engine.line.line import drop, locked_pressures, residual, vents_down_to
+from webapp.engine.events.simulate import simulate
+from webapp.engine.line.warmth import section_c
 from webapp.phone_engine import PhoneEngine
 
 from .faulted import stated_system

@@ -2,7 +2,7 @@
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.conductors import GAUGES, RESISTANCE
+from webapp.engine.wiring.conductors import GAUGES, RESISTANCE
 
 from .systems import plain_system
 

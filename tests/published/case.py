@@ -1,6 +1,6 @@
 """The shape of a case: one call of an engine function with plain values, what a source says of it, and how sure that is.
 
-`call` is "module.function" within webapp.engine, `inputs` its keyword arguments, `at` the way into what it returns.
+`call` is "room.module.function" within webapp.engine, `inputs` its keyword arguments, `at` the way into what it returns.
 """
 from collections import namedtuple
 

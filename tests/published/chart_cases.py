@@ -22,15 +22,15 @@ _AVERAGED = {"values": WEIGHED, "target": 50, "sd": 2.0539}
 
 
 def _individuals(name, printed):
-    return Printed("individuals: " + name, "charts.individuals", {"values": FLOWRATE}, printed, INDIVIDUALS, PUBLISHED, (name,))
+    return Printed("individuals: " + name, "trends.charts.individuals", {"values": FLOWRATE}, printed, INDIVIDUALS, PUBLISHED, (name,))
 
 
 def _averaged(number, printed):
-    return Printed("ewma: %d" % number, "charts.ewma", _AVERAGED, printed, EWMA, PUBLISHED, ("values", number - 1))
+    return Printed("ewma: %d" % number, "trends.charts.ewma", _AVERAGED, printed, EWMA, PUBLISHED, ("values", number - 1))
 
 
 def _summed(side, points, status):
-    return tuple(Printed("cusum: %s %d" % (side, number), "charts.cusum", _SUMMED, printed, CUSUM, status, (side, number - 1))
+    return tuple(Printed("cusum: %s %d" % (side, number), "trends.charts.cusum", _SUMMED, printed, CUSUM, status, (side, number - 1))
                  for number, printed in points.items())
 
 
@@ -39,17 +39,17 @@ PRINTED = (
     _individuals("range_mean", "1.8778"),
     # printed as 6.1349, which 3.267 times the printed mean range misses in the last digit
     _individuals("range_upper", "6.135"),
-    Printed("sample standard deviation", "charts.sample_sd", {"values": FLOWRATE}, "2.0339", INDIVIDUALS, WORKED),
+    Printed("sample standard deviation", "trends.charts.sample_sd", {"values": FLOWRATE}, "2.0339", INDIVIDUALS, WORKED),
     *(_averaged(number, printed) for number, printed in enumerate(_WEIGHED_PRINTED, 1)),
     # 52.5884 and 47.4115 are printed from a factor cut after four digits
-    Printed("ewma: settled upper", "charts.ewma", _AVERAGED, "52.588", EWMA, PUBLISHED, ("upper",)),
-    Printed("ewma: settled lower", "charts.ewma", _AVERAGED, "47.412", EWMA, PUBLISHED, ("lower",)),
-    Printed("ewma: first upper", "charts.ewma", _AVERAGED, "51.84851", EWMA, WORKED, ("uppers", 0)),
+    Printed("ewma: settled upper", "trends.charts.ewma", _AVERAGED, "52.588", EWMA, PUBLISHED, ("upper",)),
+    Printed("ewma: settled lower", "trends.charts.ewma", _AVERAGED, "47.412", EWMA, PUBLISHED, ("lower",)),
+    Printed("ewma: first upper", "trends.charts.ewma", _AVERAGED, "51.84851", EWMA, WORKED, ("uppers", 0)),
     *_summed("high", _HIGH_PRINTED, PUBLISHED), *_summed("high", _HIGH_WORKED, WORKED), *_summed("low", _LOW_PRINTED, PUBLISHED),
 )
 SAYS = (
-    Says("cusum: first signal at the 14th", "charts.cusum", _SUMMED, 13, CUSUM, PUBLISHED, ("signals", 0)),
+    Says("cusum: first signal at the 14th", "trends.charts.cusum", _SUMMED, 13, CUSUM, PUBLISHED, ("signals", 0)),
 )
 REFUSED = (
-    Refused("individuals: one reading has no range", "charts.individuals", {"values": (50.0,)}, "values", INDIVIDUALS, WORKED),
+    Refused("individuals: one reading has no range", "trends.charts.individuals", {"values": (50.0,)}, "values", INDIVIDUALS, WORKED),
 )

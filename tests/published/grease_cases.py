@@ -38,20 +38,20 @@ YIELDS = {"000": (0, 100), "00": (0, 100), "0": (100, 300), "1": (100, 300), "2"
 
 
 def _grade(penetration, says):
-    return Says("penetration %d" % penetration, "grease_code.nlgi_of_penetration", {"penetration": penetration}, says, NLGI,
+    return Says("penetration %d" % penetration, "lubricants.grease_code.nlgi_of_penetration", {"penetration": penetration}, says, NLGI,
                 PUBLISHED)
 
 
 def _written(call, code, grease, source, status=PUBLISHED):
-    return Says("%s written, %s" % (code, call), "grease_code." + call, {"grease": grease}, code, source, status)
+    return Says("%s written, %s" % (code, call), "lubricants.grease_code." + call, {"grease": grease}, code, source, status)
 
 
 def _pair(one, other, says, call="compatibility", source=FIST):
-    return Says("%s: %s with %s" % (call, one, other), "mixing." + call, {"one": one, "other": other}, says, source, PUBLISHED)
+    return Says("%s: %s with %s" % (call, one, other), "lubricants.mixing." + call, {"one": one, "other": other}, says, source, PUBLISHED)
 
 
 def _code(code, says, source=DIN, status=PUBLISHED):
-    return tuple(Says("%s: %s" % (code, name), "grease_code.decode", {"code": code}, value, source, status, (name,))
+    return tuple(Says("%s: %s" % (code, name), "lubricants.grease_code.decode", {"code": code}, value, source, status, (name,))
                  for name, value in says.items())
 
 
@@ -87,8 +87,8 @@ SAYS = (
 )
 
 PRINTED = (
-    Printed("yield 300 Pa at 25 °C, at -10 °C", "lubricant.lubricant_at", {"lubricant": _STIFF, "t_c": -10}, "604.1", COLD,
+    Printed("yield 300 Pa at 25 °C, at -10 °C", "lubricants.lubricant.lubricant_at", {"lubricant": _STIFF, "t_c": -10}, "604.1", COLD,
             WORKED, ("yield_pa",)),
-    Printed("the way back", "line.lowest_venting_temperature",
+    Printed("the way back", "line.line.lowest_venting_temperature",
             {"document": {"lubricant": _STIFF}, "locked_bar": 604.1, "allowed_bar": 300, "t_c": -10}, "25.0", COLD, WORKED),
 )

@@ -17,17 +17,17 @@ _TABLE = (
 
 
 def _viscosity(printed, t_c, oil, source=D341, status=WORKED, **more):
-    return Printed("VG %s at %s °C, %s" % (oil["v40"], t_c, printed), "oil.viscosity_at", {"t_c": t_c, **oil, **more}, printed,
+    return Printed("VG %s at %s °C, %s" % (oil["v40"], t_c, printed), "lubricants.oil.viscosity_at", {"t_c": t_c, **oil, **more}, printed,
                    source, status)
 
 
 def _constant(name, printed, oil, source=D341, status=WORKED, **more):
-    return Printed("%s of VG %s, %s" % (name, oil["v40"], printed), "oil.walther_constants", {**oil, **more}, printed, source,
+    return Printed("%s of VG %s, %s" % (name, oil["v40"], printed), "lubricants.oil.walther_constants", {**oil, **more}, printed, source,
                    status, ("AB".index(name),))
 
 
 def _index(printed, v40, v100, source=D2270, status=PUBLISHED):
-    return Printed("index %s/%s, %s" % (v40, v100, printed), "oil.viscosity_index", {"v40": v40, "v100": v100}, printed, source,
+    return Printed("index %s/%s, %s" % (v40, v100, printed), "lubricants.oil.viscosity_index", {"v40": v40, "v100": v100}, printed, source,
                    status)
 
 
@@ -53,25 +53,25 @@ PRINTED = (
     _index("111", 1500, 75.0, D2270_ABOVE_70, WORKED),
 
     # the standard's examples turned round
-    Printed("40 °C from 100 °C and index", "oil.v40_of_index", {"v100": 8.86, "index": 92.43}, "73.3", D2270, WORKED),
-    Printed("40 °C from 100 °C and an index above 100", "oil.v40_of_index", {"v100": 5.05, "index": 156.4}, "22.8", D2270, WORKED),
-    Printed("100 °C from 40 °C and index", "oil.v100_of_index", {"v40": 73.30, "index": 92.43}, "8.86", D2270, WORKED),
-    Printed("100 °C from 40 °C and an index above 100", "oil.v100_of_index", {"v40": 22.83, "index": 156.4}, "5.05", D2270, WORKED),
+    Printed("40 °C from 100 °C and index", "lubricants.oil.v40_of_index", {"v100": 8.86, "index": 92.43}, "73.3", D2270, WORKED),
+    Printed("40 °C from 100 °C and an index above 100", "lubricants.oil.v40_of_index", {"v100": 5.05, "index": 156.4}, "22.8", D2270, WORKED),
+    Printed("100 °C from 40 °C and index", "lubricants.oil.v100_of_index", {"v40": 73.30, "index": 92.43}, "8.86", D2270, WORKED),
+    Printed("100 °C from 40 °C and an index above 100", "lubricants.oil.v100_of_index", {"v40": 22.83, "index": 156.4}, "5.05", D2270, WORKED),
 
-    *(Printed("%s of VG %d" % (end, grade), "oil.grade_limits", {"grade": grade}, printed, GRADES,
+    *(Printed("%s of VG %d" % (end, grade), "lubricants.oil.grade_limits", {"grade": grade}, printed, GRADES,
               PUBLISHED if grade <= 1500 else MEMORY, (place,))
       for grade, *limits in _TABLE for place, (end, printed) in enumerate(zip(("least", "most"), limits))),
 )
 
 SAYS = (
-    *(Says("VG of %s mm²/s" % v40, "oil.grade_of", {"v40": v40}, grade, GRADES, PUBLISHED)
+    *(Says("VG of %s mm²/s" % v40, "lubricants.oil.grade_of", {"v40": v40}, grade, GRADES, PUBLISHED)
       for v40, grade in ((46, 46), (41.5, 46), (50.5, 46), (55, None), (4.2, 5), (1.5, None), (1640, 1500))),
 )
 
 REFUSED = (
-    Refused("no index below 2 mm²/s", "oil.viscosity_index", {"v40": 5.0, "v100": 1.9}, "v100_mm2_s", "ASTM D2270", PUBLISHED),
-    Refused("no index below 2 mm²/s, turned round", "oil.v40_of_index", {"v100": 1.9, "index": 95}, "v100_mm2_s", "ASTM D2270", PUBLISHED),
-    Refused("one viscosity of a very thin oil", "oil.v100_of_index", {"v40": 5.0, "index": 95}, "v40_mm2_s",
+    Refused("no index below 2 mm²/s", "lubricants.oil.viscosity_index", {"v40": 5.0, "v100": 1.9}, "v100_mm2_s", "ASTM D2270", PUBLISHED),
+    Refused("no index below 2 mm²/s, turned round", "lubricants.oil.v40_of_index", {"v100": 1.9, "index": 95}, "v100_mm2_s", "ASTM D2270", PUBLISHED),
+    Refused("one viscosity of a very thin oil", "lubricants.oil.v100_of_index", {"v40": 5.0, "index": 95}, "v40_mm2_s",
             "ASTM D2270: not defined below 2 mm²/s", WORKED),
-    Refused("no grade between two grades", "oil.grade_limits", {"grade": 50}, "grade", GRADES, PUBLISHED),
+    Refused("no grade between two grades", "lubricants.oil.grade_limits", {"grade": 50}, "grade", GRADES, PUBLISHED),
 )

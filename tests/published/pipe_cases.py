@@ -17,18 +17,18 @@ MARGIN = "habit: one and a half times the measured time"
 
 
 def _flow(name, drop, length, bore_mm, yield_pa, consistency, index, printed, source=HERSCHEL, status=PROVEN):
-    return Printed(name, "flow.flow_rate", {"drop_pa": drop, "bore_m": bore_mm / 1000, "length_m": length, "yield_pa": yield_pa,
+    return Printed(name, "line.flow.flow_rate", {"drop_pa": drop, "bore_m": bore_mm / 1000, "length_m": length, "yield_pa": yield_pa,
                                             "consistency": consistency, "index": index}, printed, source, status)
 
 
 def _drop(name, flow, bore_mm, length, yield_pa, consistency, index, printed, source=HERSCHEL, status=PROVEN):
-    return Printed(name, "flow.pressure_drop", {"flow_m3_s": flow, "bore_m": bore_mm / 1000, "length_m": length,
+    return Printed(name, "line.flow.pressure_drop", {"flow_m3_s": flow, "bore_m": bore_mm / 1000, "length_m": length,
                                                 "yield_pa": yield_pa, "consistency": consistency, "index": index},
                    printed, source, status)
 
 
 def _locked(name, yield_pa, length, bore_mm, printed):
-    return Printed(name, "flow.yield_drop", {"length_m": length, "bore_m": bore_mm / 1000, "yield_pa": yield_pa}, printed,
+    return Printed(name, "line.flow.yield_drop", {"length_m": length, "bore_m": bore_mm / 1000, "yield_pa": yield_pa}, printed,
                    BALANCE, WORKED)
 
 
@@ -44,7 +44,7 @@ def line_of(pipes, trips_bar=100, **lubricant):
 
 def _pressed(name, line_cm3, trips_bar, modulus_mpa, printed, pipes=(), source=COMPRESSION, status=WORKED):
     document = line_of(pipes, trips_bar, bulk_modulus_mpa=modulus_mpa, air_fraction=0)
-    return Printed(name, "build.volume", {"document": document, "doses": {}, "line_cm3": line_cm3}, printed, source, status,
+    return Printed(name, "line.build.volume", {"document": document, "doses": {}, "line_cm3": line_cm3}, printed, source, status,
                    ("value",))
 
 
@@ -73,7 +73,7 @@ PRINTED = (
     _locked("locked in, 200 Pa, 5 m", 200, 5, 4, "10.0e5"),
     _locked("the longest line that falls to 20 bar", 300, 16.667, 10, "20.00e5"),
     # pipes in a row add up: 12 m and 8 m of the second case, then 4 mm
-    Printed("left in a line of three pipes", "line.residual",
+    Printed("left in a line of three pipes", "line.line.residual",
             {"document": line_of([(12, 10, 0), (8, 10, 0), (2, 4, 0)], yield_pa=300), "t_c": 25}, "30.0", BALANCE, WORKED,
             ("value",)),
 
@@ -81,17 +81,17 @@ PRINTED = (
     _pressed("one litre to 200 bar", 1000, 200, 1800, "11.111"),
     _pressed("50 m of 10/12 mm tube, rigid", 3926.99, ABSOLUTE_100, 1500, "25.915"),
     _pressed("50 m of 10/12 mm tube, swelling", 3926.99, ABSOLUTE_100, 1500, "28.121", [(50, 10, SWELLING)], WALLS, PROVEN),
-    Printed("a shut line warmed by 50 °F", "warmth.shut_in_pressure",
+    Printed("a shut line warmed by 50 °F", "line.warmth.shut_in_pressure",
             {"bulk_modulus": 3.0e5, "expansion_per_k": 0.00046, "warming_k": 50}, "6900", TRAPPED, PUBLISHED),
-    Printed("a shut line warmed by 10 K", "warmth.shut_in_pressure",
+    Printed("a shut line warmed by 10 K", "line.warmth.shut_in_pressure",
             {"bulk_modulus": 1.5e4, "expansion_per_k": 7e-4, "warming_k": 10}, "105", TRAPPED, WORKED),
-    Printed("the time limit of a line that took 40 s", "build.limit",
+    Printed("the time limit of a line that took 40 s", "line.build.limit",
             {"document": {"controller": {"time_limit": {"min_s": 5, "max_s": 900, "step_s": 5}}}, "longest": 40,
              "means": "longest run", "estimate": False}, "60", MARGIN, PRACTICE, (0, "value")),
 )
 
 SAYS = (
-    Says("nothing flows below the yield", "flow.flow_rate", {"drop_pa": 2.3e6, "bore_m": 0.01, "length_m": 20, "yield_pa": 300,
+    Says("nothing flows below the yield", "line.flow.flow_rate", {"drop_pa": 2.3e6, "bore_m": 0.01, "length_m": 20, "yield_pa": 300,
                                                              "consistency": 20, "index": 0.5}, 0.0, BALANCE, WORKED),
 )
 

@@ -6,9 +6,9 @@ import pytest
 
 from tests.published.pipe_cases import ABSOLUTE_100, MODULUS, SWELLING, WITH_AIR, line_of
 from tests.published.test_printed_figures import printed
-from webapp.engine import build
-from webapp.engine.grid import ATMOSPHERE_PA, Grid
-from webapp.engine.line import volume
+from webapp.engine.line import build
+from webapp.engine.line.grid import ATMOSPHERE_PA, Grid
+from webapp.engine.line.line import volume
 
 LIQUID_MPA = 1500
 

@@ -13,11 +13,11 @@ from chemicals.viscosity import viscosity_index as index_by_table
 from scipy import constants
 from scipy.integrate import quad
 
-from webapp.engine.conductors import awg_diameter
-from webapp.engine.flow import LAMINAR_TO, flow_rate, pressure_drop
-from webapp.engine.grid import ATMOSPHERE_PA
-from webapp.engine.lubricant_figures import reynolds
-from webapp.engine.oil import KELVIN, v40_of_index, v100_of_index, viscosity_at, viscosity_index
+from webapp.engine.wiring.conductors import awg_diameter
+from webapp.engine.line.flow import LAMINAR_TO, flow_rate, pressure_drop
+from webapp.engine.line.grid import ATMOSPHERE_PA
+from webapp.engine.feeding.lubricant_figures import reynolds
+from webapp.engine.lubricants.oil import KELVIN, v40_of_index, v100_of_index, viscosity_at, viscosity_index
 
 # the polynomials stand for the standard's table to this
 OF_TABLE = 0.0012

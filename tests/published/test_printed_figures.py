@@ -10,8 +10,8 @@ import pytest
 
 from tests.published import chart_cases, grease_cases, needs_cases, oil_cases, pipe_cases, typed_cases, wiring_cases
 from tests.published.case import STATUSES
-from webapp.engine.figure import InputError
-from webapp.engine.lubricant import lubricant_at
+from webapp.engine.basics.figure import InputError
+from webapp.engine.lubricants.lubricant import lubricant_at
 from webapp.phone_engine import PhoneEngine, bundle
 from webapp.units import read
 
@@ -28,8 +28,8 @@ _ASKED_BY_NAME = """
 import json
 def answer(text):
     asked = json.loads(text)
-    module, function = asked["call"].split(".")
-    there = getattr(__import__("engine." + module), module)
+    module, function = asked["call"].rsplit(".", 1)
+    there = __import__("engine." + module, None, None, [function])
     return json.dumps(getattr(there, function)(**asked["inputs"]))
 """
 
@@ -41,7 +41,7 @@ def _inside(answer, at):
 
 
 def _here(case):
-    module, function = case.call.split(".")
+    module, function = case.call.rsplit(".", 1)
     return getattr(import_module("webapp.engine." + module), function)(**case.inputs)
 
 

@@ -27,12 +27,12 @@ def _wired(supply, current, **wiring):
 
 
 def _cable(name, printed, at, supply, current, cable, conductor, t_c=20, source=IEC, status=WORKED):
-    return Printed("%s, %s" % (name, printed), "electrical.electrical",
+    return Printed("%s, %s" % (name, printed), "wiring.electrical.electrical",
                    _wired(supply, current, cable_m=cable, conductor_mm2=conductor, conductor_c=t_c), printed, source, status, at)
 
 
 def _smallest(supply, current, cable, size):
-    return Says("smallest conductor, %s V, %s A, %s m" % (supply, current, cable), "electrical.electrical",
+    return Says("smallest conductor, %s V, %s A, %s m" % (supply, current, cable), "wiring.electrical.electrical",
                 _wired(supply, current, cable_m=cable, conductor_mm2=0.5, conductor_c=20), size, LIMIT, WORKED,
                 (0, "conductor", "value"))
 
@@ -41,7 +41,7 @@ def _starts(name, call, printed, at, source, status):
     """A 24 V pump of 5 A that draws 30 A while it starts, on 20 m of 4 mm² at 20 °C, and what differs."""
     pump = dict({"supply_v": 24, "current_a": 5}, **call.get("pump", {}))
     wiring = dict({"cable_m": 20, "conductor_mm2": 4, "conductor_c": 20}, **call.get("wiring", {}))
-    return Printed(name, "electrical.electrical", {"document": {
+    return Printed(name, "wiring.electrical.electrical", {"document": {
         "pump": pump, "wiring": wiring, "vent_valve": call.get("vent_valve"), "controller": {}}},
         printed, source, status, (0, at, "value"))
 
@@ -49,16 +49,16 @@ def _starts(name, call, printed, at, source, status):
 def _alarm(name, printed, at, source):
     """A 24 V alarm output whose contact carries 2 A."""
     document = {"pump": {"supply_v": 24}, "controller": {"alarm_a": 2}, "duty": {}}
-    return Printed(name, "signals.signals", {"document": document, "worked": {}}, printed, source, PRACTICE, (0, at, "value"))
+    return Printed(name, "wiring.signals.signals", {"document": document, "worked": {}}, printed, source, PRACTICE, (0, at, "value"))
 
 
 def _fuse(current, printed):
-    return Printed("fuse for %s A" % current, "electrical.electrical", _wired(24, current), printed, SPARE, PRACTICE,
+    return Printed("fuse for %s A" % current, "wiring.electrical.electrical", _wired(24, current), printed, SPARE, PRACTICE,
                    (0, "fuse", "value"))
 
 
 PRINTED = (
-    *(Printed("resistance of %s mm²" % size, "electrical.electrical", _wired(24, 5, cable_m=20, conductor_mm2=size), printed,
+    *(Printed("resistance of %s mm²" % size, "wiring.electrical.electrical", _wired(24, 5, cable_m=20, conductor_mm2=size), printed,
               IEC, PUBLISHED, (0, "voltage_drop", "inputs", "r20", "value")) for size, printed in _CLASS_5),
     _cable("24 V, 5 A, 20 m, 1.5 mm²", "2.660", VOLTS, 24, 5, 20, 1.5),
     _cable("24 V, 5 A, 20 m, 1.5 mm²", "11.08", PERCENT, 24, 5, 20, 1.5),
@@ -74,24 +74,24 @@ PRINTED = (
     _cable("longest run, 1.5 mm²", "5.000", PERCENT, 24, 5, 9.023, 1.5, 20, LIMIT),
     _cable("longest run, 2.5 mm²", "5.000", PERCENT, 24, 5, 15.038, 2.5, 20, LIMIT),
     _cable("longest run, 4 mm²", "5.000", PERCENT, 24, 5, 24.242, 4, 20, LIMIT),
-    Printed("copper at 60 °C", "conductors.resistance_factor", {"t_c": 60}, "1.1572", WARM, WORKED),
+    Printed("copper at 60 °C", "wiring.conductors.resistance_factor", {"t_c": 60}, "1.1572", WARM, WORKED),
 
-    Printed("AWG 36", "conductors.awg_diameter", {"number": 36}, "0.1270", GAUGE, PUBLISHED),
-    Printed("AWG 0000", "conductors.awg_diameter", {"number": -3}, "11.684", GAUGE, PUBLISHED),
-    *(Printed("diameter of AWG %d" % number, "conductors.awg_diameter", {"number": number}, diameter, GAUGE, WORKED)
+    Printed("AWG 36", "wiring.conductors.awg_diameter", {"number": 36}, "0.1270", GAUGE, PUBLISHED),
+    Printed("AWG 0000", "wiring.conductors.awg_diameter", {"number": -3}, "11.684", GAUGE, PUBLISHED),
+    *(Printed("diameter of AWG %d" % number, "wiring.conductors.awg_diameter", {"number": number}, diameter, GAUGE, WORKED)
       for number, diameter, _ in _GAUGES),
-    *(Printed("area of AWG %d" % number, "conductors.awg_area", {"number": number}, area, GAUGE, WORKED)
+    *(Printed("area of AWG %d" % number, "wiring.conductors.awg_area", {"number": number}, area, GAUGE, WORKED)
       for number, _, area in _GAUGES),
-    *(Printed("resistance of AWG %d" % number, "electrical.electrical", _wired(24, 5, cable_m=20, awg=number), printed, COPPER,
+    *(Printed("resistance of AWG %d" % number, "wiring.electrical.electrical", _wired(24, 5, cable_m=20, awg=number), printed, COPPER,
               WORKED, (0, "voltage_drop", "inputs", "r20", "value")) for number, printed in ((14, "8.285"), (18, "20.948"))),
     _fuse(4, "5"),
     _fuse(5, "7.5"),
     _fuse(8, "10"),
 
-    *(Printed("%s mm² carries" % size, "electrical.electrical", _wired(24, 1, cable_m=1, conductor_mm2=size), printed, CAPACITY,
+    *(Printed("%s mm² carries" % size, "wiring.electrical.electrical", _wired(24, 1, cable_m=1, conductor_mm2=size), printed, CAPACITY,
               PUBLISHED, (0, "conductor_carries", "value"))
       for size, printed in ((0.75, "12"), (1, "15"), (1.5, "18"), (2.5, "26"), (4, "34"), (6, "44"), (10, "61"))),
-    Printed("AWG 14 carries what 1.5 mm² does", "electrical.electrical", _wired(24, 1, cable_m=1, awg=14), "18", CAPACITY, WORKED,
+    Printed("AWG 14 carries what 1.5 mm² does", "wiring.electrical.electrical", _wired(24, 1, cable_m=1, awg=14), "18", CAPACITY, WORKED,
             (0, "conductor_carries", "value")),
     _starts("lost while a pump of 30 A starts", {"pump": {"starting_current_a": 30}}, "19.84", "voltage_drop_start_percent",
             STANDING, WORKED),
@@ -114,10 +114,10 @@ PRINTED = (
 )
 
 SAYS = (
-    Says("smallest conductor within 5 %", "electrical.electrical",
+    Says("smallest conductor within 5 %", "wiring.electrical.electrical",
          _wired(24, 5, cable_m=20, conductor_mm2=1.5, conductor_c=20), 4, LIMIT, WORKED, (1, 0, "with", "size", "value")),
     *(_smallest(*case) for case in ((24, 5, 20, 4), (12, 8, 6, 4), (24, 5, 9, 1.5), (24, 5, 9.1, 2.5), (24, 5, 15, 2.5),
                                     (24, 5, 15.1, 4), (24, 5, 24.2, 4), (24, 5, 24.3, 6))),
-    Says("smallest gauge within 5 %", "electrical.electrical", _wired(24, 5, cable_m=20, awg=18, conductor_c=20), 12,
+    Says("smallest gauge within 5 %", "wiring.electrical.electrical", _wired(24, 5, cable_m=20, awg=18, conductor_c=20), 12,
          COPPER, WORKED, (0, "conductor_awg", "value")),
 )

@@ -6,9 +6,9 @@ import click
 
 from ..documents import NoDocument, read_document
 from ..engine import bridge
-from ..engine.faults import FORMS
-from ..engine.sentences import LANGUAGES
-from ..engine.text import READERS
+from ..engine.events.faults import FORMS
+from ..engine.words.sentences import LANGUAGES
+from ..engine.basics.text import READERS
 from ..phone_engine import NoInterpreter, PhoneEngine
 
 CANNOT_BE_WORKED = 2

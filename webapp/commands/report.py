@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from ..engine.text import READERS
+from ..engine.basics.text import READERS
 from ..papers import KINDS
 from ..store import NotFound, Store, StoreError, revisions
 from .serve import database_url

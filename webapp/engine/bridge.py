@@ -4,11 +4,11 @@ What the first figure does not need is imported when it is asked for: the phone 
 """
 import json
 
-from .check import check
-from .findings import ordered
-from .kinds import fitting
-from .present import present
-from .worked import doses_from, outline, work
+from .document.check import check
+from .basics.findings import ordered
+from .basics.kinds import fitting
+from .words.present import present
+from .systems.worked import doses_from, outline, work
 
 
 def _reader(request):
@@ -30,8 +30,8 @@ def _check(request):
 
 def _simulate(request):
     """A trace with the doses and settings that the system is worked out to need, under the `faults` typed as NAME=VALUE."""
-    from .faults import read
-    from .simulate import simulate
+    from .events.faults import read
+    from .events.simulate import simulate
     document = request["document"]
     worked = work(document, True)
     if "build" not in worked:
@@ -52,68 +52,68 @@ def _simulate(request):
 
 
 def _diagram(request):
-    from .diagram import diagram
+    from .pictures.diagram import diagram
     return diagram(request["document"], request.get("worked"), request["width"], _reader(request)[0])
 
 
 def _trace_picture(request):
-    from .trace_picture import trace_picture
+    from .pictures.trace_picture import trace_picture
     return trace_picture(request["document"], request["traces"], request["width"], _reader(request)[0])
 
 
 def _listing(request):
-    from .listing import OF_A_BLOCK, OF_A_POINT, groups
+    from .basics.listing import OF_A_BLOCK, OF_A_POINT, groups
     return {"groups": groups(request["kind"]), "of_a_point": OF_A_POINT, "of_a_block": OF_A_BLOCK}
 
 
 def _checklist(request):
-    from .checklist import checklist
+    from .systems.checklist import checklist
     return present(checklist(request["document"], request.get("worked")), *_reader(request))
 
 
 def _verdict(request):
-    from .test_run import verdict
+    from .systems.test_run import verdict
     return present(verdict(request["document"], request["record"]), *_reader(request))
 
 
 def _trend(request):
-    from .trend import trend
+    from .trends.trend import trend
     return present(trend(request["document"], request["readings"], request.get("refills")), *_reader(request))
 
 
 def _trend_picture(request):
-    from .trend_picture import trend_picture
+    from .pictures.trend_picture import trend_picture
     return trend_picture(request["chart"], request["width"], _reader(request)[0])
 
 
 def _fit(request):
-    from .identify import identify
+    from .trends.identify import identify
     return present(identify(request["document"], request["readings"]), *_reader(request))
 
 
 def _season(request):
-    from .season import season
+    from .year.season import season
     return present(season(request["document"], request.get("worked")), *_reader(request))
 
 
 def _season_picture(request):
-    from .season_picture import season_picture
+    from .pictures.season_picture import season_picture
     return season_picture(request["document"], request["season"], request["width"], _reader(request)[0])
 
 
 def _sensitivity(request):
-    from .sensitivity import sensitivity
+    from .year.sensitivity import sensitivity
     return present(sensitivity(request["document"], request.get("worked"), request.get("when")), *_reader(request))
 
 
 def _design_help(request):
-    from .design_help import design_help
+    from .year.design_help import design_help
     return present(design_help(request["document"], request.get("worked"), request.get("change")), *_reader(request))
 
 
 def _case(request):
     """(the case, None), or (None, what to answer instead). `worked`: the worked document where the phone has it."""
-    from .diagnose import Case, stopped
+    from .causes.diagnose import Case, stopped
     document, readings = request["document"], request["readings"]
     findings = stopped(document, readings, request.get("closed") or [], request.get("tried") or [])
     if findings:
@@ -126,8 +126,8 @@ def _case(request):
 
 def _diagnose(request):
     """The order of causes: with `simulated` by what it holds, to be called again with more; without it the final one."""
-    from .diagnose import diagnose, finish
-    from .diagnosis_text import told
+    from .causes.diagnose import diagnose, finish
+    from .causes.diagnosis_text import told
     case, instead = _case(request)
     if instead:
         return instead
@@ -141,7 +141,7 @@ def _diagnose(request):
 
 def _predict(request):
     """One simulated guess, by its key of `next`."""
-    from .diagnose import predict
+    from .causes.diagnose import predict
     case, instead = _case(request)
     return instead or predict(case, request["key"])
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
-from ..engine.catalogue import CATALOGUES
+from ..engine.document.catalogue import CATALOGUES
 from ..phone_engine import bundle
 from ..units import unit_table
 

@@ -2,7 +2,7 @@
 from flask import Blueprint, abort, redirect, request, session, url_for
 from flask_login import login_required
 
-from ..engine.text import READERS
+from ..engine.basics.text import READERS
 
 blueprint = Blueprint("reader", __name__)
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, select_autoescape
 from markupsafe import Markup
 
-from ..engine.text import shown
+from ..engine.basics.text import shown
 
 TEMPLATES = Path(__file__).parent.parent / "templates" / "reports"
 

@@ -1,6 +1,6 @@
 """The commissioning record: timed runs, spread, verdict against the prediction, the time limit that follows."""
 from ..engine.bridge import ask
-from ..engine.text import shown
+from ..engine.basics.text import shown
 from .base import render
 
 

@@ -1,5 +1,5 @@
 """The round report: what was not ok first, then every item in the order of the walk."""
-from ..engine.text import MISSING, shown
+from ..engine.basics.text import MISSING, shown
 from .base import render
 
 

@@ -1,6 +1,6 @@
 """The settings sheet: what to enter and why, the line, the predicted cycle, the working of every figure."""
 from ..engine.bridge import ask
-from ..engine.listing import listed
+from ..engine.basics.listing import listed
 from .base import render
 
 _WIDTH = 640

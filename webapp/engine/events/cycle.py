@@ -1,0 +1,304 @@
+"""The line going through time: its steps, what moves in each, pump on and vent open. Each kind of system puts phases together."""
+from ..line.grid import ATMOSPHERE_PA, PARTS_PA
+from ..line.implicit import step
+from .movers import DOSING, READY, Level, Opening
+from ..line.tree import PUMP
+
+_PA = 1e5
+_CM3 = 1e-6
+_FIRST_STEP_S = 0.05
+_SHORTEST_STEP_S = 1e-6
+# 2 bar a step put the trip time 2.5 % off where a stiff grease creeps along a long line; 1.5 bar keep it within 2 %
+_BAR_A_STEP = 1.5
+# a step that moved a cell this many times as far is taken again in halves: devices and switches would be passed over
+_TOO_FAR = 4
+_GROWTH = 1.5
+# a vent dies away ever more slowly: steps that grew faster would say that it takes much longer than it does
+_VENT_GROWTH = 1.2
+_AT_REST_BAR = 0.002
+_LONGEST_VENT_S = 6 * 3600.0
+# a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
+_MOST_STROKES = 50
+# a second line's wide-open vent [m³/(s·Pa)]: so wide that its cell is at rest
+_WIDE_OPEN = 1e20
+# where the pump gives nothing, an error of the balance is measured by this [m³]
+_LEAST_PUMPED = 1e-8
+
+
+def delivered(devices):
+    """Device id -> cm³ given so far, both sides of it together."""
+    out = {}
+    for device in devices:
+        out[device.name] = out.get(device.name, 0.0) + device.given / _CM3
+    return out
+
+
+class Cycle:
+    """Holds the line's state between phases. `build` and `vent` run a phase; `why` is set when something goes wrong, `ended`
+    when the controller notices and goes no further.
+
+    faults   plain numbers of faults.py; openings, devices, switches: what moves on the line
+    """
+
+    def __init__(self, document, grid, devices, switches, faults):
+        self.grid, self.now, self.events, self.why, self.ended = grid, 0.0, [], None, False
+        self.faults = faults
+        self.inflow = document["pump"]["delivery_cm3_min"] / 60 * _CM3
+        self.relief = document["pump"]["relief_bar"] * _PA
+        self.devices, self.switches = devices, switches
+        self.openings = [Opening(grid.places[line][node], rate / 60 * _CM3 / _PA) for node, line, rate in faults.get("leaks", ())]
+        self._set_vent((document.get("vent_valve") or {}).get("flow_cm3_min_per_bar") or 0)
+        self.feed, self.vents = 0, []
+        self.movers = devices + switches + self.openings
+        # what a step may not pass: it is cut to end there
+        self.stops = []
+        self.p = [0.0] * len(grid.parent)
+        self.rate = [0.0] * len(grid.parent)
+        # states are replaced, never changed: keeping them is free
+        self.times, self.states = [0.0], [self.p]
+        self.balance_error = 0.0
+        # m³ left in the reservoir (None: enough), and air drawn in by the step that is being tried
+        self.left, self.drawn = faults.get("empty_m3"), 0.0
+
+    def _set_vent(self, cm3_min_per_bar):
+        """Its rate [m³/(s·Pa)], 0 wide open. A wide-open valve that opens to a share passes that share of the pump's delivery
+        per bar: an estimate, since it has no flow of its own."""
+        share = self.faults.get("vent")
+        self.stuck = share == 0
+        if share is not None:
+            cm3_min_per_bar = share * (cm3_min_per_bar or self.inflow * 60 / _CM3)
+        self.vent_rate = cm3_min_per_bar / 60 * _CM3 / _PA
+
+    def add(self, openings):
+        """More that lets lubricant out of the line."""
+        self.openings += openings
+        self.movers += openings
+
+    def hold_relief(self, span_pa):
+        """The relief valve lets the pump's whole delivery out within span_pa above its pressure; nothing ends there."""
+        self.add([Opening(self.feed, self.inflow / span_pa, self.relief)])
+        self.relief = float("inf")
+
+    # ---- phases
+
+    def build(self, goal, end_s, marked_limit_s):
+        """Pump on until the goal is done; returns its time after pump on [s], None where it never is.
+
+        goal            done(), part(before, after, dt) of a step after which it is done, settle(after), says
+        marked_limit_s  where this time goes by, a `fault` marks it; None: nowhere
+        """
+        start, dt, reached = self.now, _FIRST_STEP_S, 0.0 if goal.done() else None
+        for device in self.devices:
+            device.strokes = 0
+        marked = marked_limit_s is None
+        while reached is None:
+            taken = self._advance(self._until_dry(min(dt, start + end_s - self.now)), self.inflow, goal)
+            if not marked and self.now - start >= marked_limit_s:
+                marked = self.tell("fault", "controller", start + marked_limit_s) or True
+            if goal.done():
+                reached = self.now - start
+            elif self._is_over(goal, self.now - start >= end_s * (1 - 1e-12)):
+                break
+            else:
+                dt = self._next_step(taken)
+        return reached
+
+    def _is_over(self, goal, out_of_time):
+        """True, and told, where nothing can make the build-up reach its goal any more."""
+        if self.p[self.feed] >= self.relief:
+            self.fail("the pump's relief pressure is reached before %s" % goal.says)
+        elif out_of_time:
+            self.fail("the time limit passes before %s" % goal.says)
+        else:
+            return self._goes_round()
+        return True
+
+    def vent(self, lasts_s, last, line=None):
+        """Vent open: until lasts_s [s] has passed, or until everything has reset where none is given."""
+        start, dt = self.now, _FIRST_STEP_S
+        self.vents = [] if self.stuck else self.grid.roots
+        self.tell("vent open", "vent valve", None, line)
+        paused = False
+        while True:
+            passed = self.now - start
+            ready = self._all_reset()
+            over = ready if lasts_s is None else passed >= lasts_s * (1 - 1e-12)
+            if over and not paused and (ready or not last):
+                paused = True
+                self.tell("pause" if last else "vent shut", "controller" if last else "vent valve")
+            if over and ready:
+                break
+            if over and not last:
+                self.fail("the next cycle starts before everything has reset")
+                break
+            if not ready and (self._at_rest(dt) or passed > _LONGEST_VENT_S):
+                self._fail_to_reset()
+                break
+            if lasts_s is not None and not over:
+                dt = min(dt, lasts_s - passed)
+            dt = self._next_step(self._advance(dt, 0.0), 1, _VENT_GROWTH)
+        self.rate = [0.0] * len(self.p)
+        self.vents = []
+
+    def wait_for_other_switches(self):
+        """Pump off, vent still shut: pressure evens out along the line until every switch has tripped, or it rests."""
+        dt = _FIRST_STEP_S
+        while not all([switch.done() for switch in self.switches]):
+            dt = self._next_step(self._advance(dt, 0.0))
+            if self._at_rest(dt):
+                waiting = [switch.name for switch in self.switches if not switch.done()]
+                self.fail("switch %s never trips after the first has stopped the pump" % waiting[0])
+                return
+
+    # ---- one step
+
+    def _advance(self, dt, inflow, goal=None):
+        """Take one step of at most dt, ending where the goal is done; returns the step taken [s]."""
+        fresh, dt = self._solve(dt, inflow)
+        for level in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops if goal else ():
+            part = level.part(self.p, fresh, dt)
+            if part is not None:
+                fresh, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
+                level.settle(fresh)
+                break
+        for mover in self.movers:
+            mover.move(self, self.p, fresh, dt)
+        if self.left is not None:
+            left = self.left - inflow * dt
+            self.left, self.drawn = left if left > inflow * _SHORTEST_STEP_S else 0.0, 0.0
+        self.rate = [(b - a) / dt for a, b in zip(self.p, fresh)]
+        self.p = fresh
+        self.now += dt
+        self.times.append(self.now)
+        self.states.append(fresh)
+        return dt
+
+    def _solve(self, dt, inflow):
+        """(pressures after the step, step taken [s]): halved until it closes and passes over nothing."""
+        openings = self._open_now()
+        at_rest = 0 in self.vents and not self.vent_rate
+        while True:
+            taken = [0.0] * len(self.p)
+            for device in self.devices:
+                if device.state == DOSING:
+                    taken[device.cell] += device.share(self.now + dt)
+            given = inflow if self.left is None else self._with_air(inflow, dt)
+            guess = [p + rate * dt for p, rate in zip(self.p, self.rate)]
+            fresh = step(self.grid, self.p, guess, dt, taken, self.feed, given, openings, at_rest)
+            if fresh is None:
+                fresh = step(self.grid, self.p, self.p, dt, taken, self.feed, given, openings, at_rest)
+            if fresh is not None and (dt <= _FIRST_STEP_S or self._moved(fresh) < _TOO_FAR * _BAR_A_STEP * _PA):
+                return fresh, dt
+            if dt <= _SHORTEST_STEP_S:
+                raise ArithmeticError("the line model did not close at its shortest step")
+            dt /= 2
+
+    def _open_now(self):
+        """What lets lubricant out: (cell, rate, opens), vents with it."""
+        openings = [(one.cell, one.rate, one.opens) for one in self.openings]
+        for cell in self.vents:
+            if cell or self.vent_rate:
+                openings.append((cell, self.vent_rate or _WIDE_OPEN, 0.0))
+        return openings
+
+    def _until_dry(self, dt):
+        """A step no longer than the reservoir lasts."""
+        return min(dt, self.left / self.inflow) if self.left and self.inflow else dt
+
+    def _with_air(self, inflow, dt):
+        """What the pump gives from a reservoir that may be empty [m³/s at the pressure of the pump's cell].
+
+        From then on it is free air, which stays at the pump: its cell gets that much more of it, and of the volume only what
+        the pressure leaves of it. The air of a step tried before and not taken is taken back.
+        """
+        air = 0.0 if self.left else inflow * dt
+        self.grid.air[self.feed] += air - self.drawn
+        self.drawn = air
+        return inflow if self.left else inflow * ATMOSPHERE_PA / (max(self.p[self.feed], PARTS_PA) + ATMOSPHERE_PA)
+
+    def _moved(self, fresh):
+        """How far the cell beyond the pump that moved farthest has moved [Pa]."""
+        return max([abs(b - a) for a, b in zip(self.p[1:], fresh[1:])])
+
+    def _next_step(self, dt, from_cell=0, growth=_GROWTH):
+        """The next step [s]: so long that no cell beyond from_cell moves by much more than _BAR_A_STEP."""
+        fastest = max([abs(rate) for rate in self.rate[from_cell:]])
+        longest = dt * growth
+        if fastest * longest > _BAR_A_STEP * _PA:
+            longest = max(_BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
+        for device in self.devices:
+            if device.state == DOSING:
+                longest = min(longest, device.stroke)
+        return longest
+
+    # ---- what is so
+
+    def held(self, line=0):
+        """m³ that have come into a line so far and are in it, dosed or lost."""
+        first, end = self.grid.span(line)
+        given = sum([device.given for device in self.devices if first <= device.cell < end])
+        return self.grid.stored(self.p, first, end), given, sum([one.passed for one in self.openings if first <= one.cell < end])
+
+    def balance(self, before, pumped, line=0):
+        """Keep the greatest relative error of the volume balance since `before`, what `held` returned then."""
+        stored, given, lost = self.held(line)
+        error = abs(pumped - (stored - before[0]) - (given - before[1]) - (lost - before[2]))
+        self.balance_error = max(self.balance_error, error / max(pumped, _LEAST_PUMPED))
+
+    def _goes_round(self):
+        """True, and told, where a device doses over and over in one build-up."""
+        for device in self.devices:
+            if device.strokes > _MOST_STROKES:
+                self.fail("device %s doses over and over: the doses empty the line faster than the pump fills it" % device.name)
+                return True
+        return False
+
+    def _all_reset(self):
+        return (all([device.state == READY for device in self.devices])
+                and not any([switch.done() for switch in self.switches]))
+
+    def _at_rest(self, dt):
+        if dt <= 2.0 or any([device.state == DOSING for device in self.devices]):
+            return False
+        return max([abs(rate) for rate in self.rate]) * dt < _AT_REST_BAR * _PA
+
+    def check_doses(self, devices):
+        """Tell a device that had something to dose and did not. The controller does not see it: with a fault it goes on."""
+        idle = [device for device in devices if device.state == READY and device.dose > 0]
+        if idle and not self.why:
+            self.fail("device %s %s" % (idle[0].name, self._why_idle(idle[0])), ends=not self.faults)
+
+    def _why_idle(self, device):
+        if device.name in self.faults.get("devices", ()):
+            return "never doses"
+        if device.other is not None and device.other.state != READY:
+            return "cannot dose: its other side has not reset"
+        return "never reaches its firing pressure"
+
+    def tell_wrong_contacts(self):
+        """Switches that the controller reads as tripped while they are at rest."""
+        for switch in self.switches:
+            if switch.done() and switch.wrong:
+                self.tell_wrong_contact(switch.name, switch.line)
+
+    def tell_wrong_contact(self, name, line=None):
+        """A switch that the controller reads as tripped while it is at rest."""
+        self.tell("switch tripped", name, None, line)
+        self.fail("switch %s reads as tripped while it is at rest: its resting state is entered wrongly" % name, False)
+
+    def _fail_to_reset(self):
+        held = ["device " + device.name for device in self.devices if device.state != READY]
+        held += ["switch " + switch.name for switch in self.switches if switch.done()]
+        self.fail("%s does not reset: pressure stays locked in the line" % held[0])
+
+    def fail(self, why, ends=True):
+        """Keep the first reason for which the cycle is not completed, and mark it; `ends`: the controller notices."""
+        self.why, self.ended = self.why or why, self.ended or ends
+        self.tell("fault", "controller")
+
+    def tell(self, what, where, at=None, line=None):
+        """Keep an event."""
+        event = {"at_s": self.now if at is None else at, "what": what, "where": where}
+        if line is not None:
+            event["line"] = line
+        self.events.append(event)

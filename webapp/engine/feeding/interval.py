@@ -1,0 +1,168 @@
+"""The pause, the cycles per event and the dose of every device, chosen together so that all are fed with least waste.
+
+Every candidate is a pause that the controller accepts with 1 to cycles_max cycles. Between two events at which some device
+needs its next dose step the waste only falls as the event grows, so only the longest event of each such stretch is tried.
+"""
+from math import ceil
+
+from ..basics.ranges import at_most, smallest
+
+_HAIR = 1e-9
+TIE = 0.005
+DEFAULT_LONGEST_EVENT_H = 8
+MOST_STEPS = 200
+
+
+class Demand:
+    """What one device must give: the largest need of its points, how many there are, and what it can give."""
+
+    def __init__(self, device, needs):
+        self.device, self.count = device["id"], len(needs)
+        self.need, self.total = max(needs), sum(needs)
+        self.least, self.most = device["output_min_cm3"], device["output_max_cm3"]
+        self.step = device.get("output_step_cm3") or 0.0
+
+    def dose(self, wanted):
+        """The dose for a wanted one: kept in range, up to the next step; short of it only where the range ends."""
+        if wanted <= self.least * (1 + _HAIR):
+            return self.least
+        if self.step:
+            wanted = self.least + self.step * ceil((wanted - self.least) / self.step - _HAIR)
+        return min(wanted, self.most)
+
+    def stretches(self):
+        """Doses after which a longer event needs the next step, the range's end first."""
+        doses = [self.most]
+        if self.step:
+            steps = min(MOST_STEPS, ceil((self.most - self.least) / self.step - _HAIR))
+            doses += [self.least + k * self.step for k in range(int(steps) - 1, -1, -1)]
+        return doses
+
+
+class Choice:
+    """A chosen candidate: pause and event [s], cycles, waste [cm³/h], `fed` (False: nearest that there is)."""
+
+    def __init__(self, pause, event, cycles, waste, fed):
+        self.pause, self.event, self.cycles, self.waste, self.fed = pause, event, cycles, waste, fed
+
+    def doses(self, demands):
+        """Device id -> dose of one outlet [cm³ per cycle]."""
+        hours = self.event / 3600
+        return {demand.device: demand.dose(demand.need * hours / self.cycles) for demand in demands}
+
+
+def demands_of(document, needs):
+    """One Demand a device that has points; `needs` maps point id to cm³/h."""
+    of_device = {}
+    for point in document["points"]:
+        of_device.setdefault(point["device"], []).append(needs[point["id"]])
+    return [Demand(device, of_device[device["id"]]) for device in document["devices"] if device["id"] in of_device]
+
+
+def waste_of(demands, event_s, cycles, enough=float("inf")):
+    """Delivered beyond the need, all points together [cm³/h]; adds up no further than to more than `enough`."""
+    hours = event_s / 3600
+    waste = 0.0
+    for demand in demands:
+        waste += demand.count * demand.dose(demand.need * hours / cycles) * cycles / hours - demand.total
+        if waste > enough:
+            break
+    return waste
+
+
+def _least_waste(demands, event_s, cycles):
+    """Waste if every device could give any dose above its least: no longer event of the same cycles can waste more."""
+    per_hour = cycles * 3600 / event_s
+    waste = 0.0
+    for demand in demands:
+        rate = demand.least * per_hour
+        waste += demand.count * (rate if rate > demand.need else demand.need) - demand.total
+    return waste
+
+
+def stretch_ends(demands):
+    """Hours that a dose of some device lasts, for each dose after which it needs its next step; falling.
+
+    None is longer than every device can feed.
+    """
+    feeding = [demand for demand in demands if demand.need > 0]
+    top = min([demand.most / demand.need for demand in feeding] or [0.0])
+    return sorted({dose / demand.need for demand in feeding for dose in demand.stretches() if dose < top * demand.need},
+                  reverse=True)
+
+
+def _longest_events(demands, hours, cycles, longest_s):
+    """Ends of the stretches in falling order [s]; none above longest_s or above what every device can still feed."""
+    top = min([longest_s] + [demand.most / demand.need * cycles * 3600 for demand in demands if demand.need > 0])
+    yield top
+    for lasts in hours:
+        if lasts * cycles * 3600 < top:
+            yield lasts * cycles * 3600
+
+
+def _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough):
+    """Best choice for a number of cycles, or None. Stops where waste cannot come below `enough` or the best found."""
+    best = None
+    last = None
+    for end in _longest_events(demands, hours, cycles, longest_s):
+        pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
+        if pause is None:
+            break
+        event = cycles * busy_s + pause
+        if event == last or event <= 0:
+            continue
+        last = event
+        bound = min(enough, best.waste) if best else enough
+        if _least_waste(demands, event, cycles) > bound:
+            break
+        waste = waste_of(demands, event, cycles, bound)
+        if waste < bound:
+            best = Choice(pause, event, cycles, waste, True)
+    return best
+
+
+def choose(demands, hours, ranges, cycle_counts, busy_s, longest_s):
+    """The candidate with least waste; within 0.5 % of the total need fewer cycles, then the longer event.
+
+    hours         stretch_ends(demands)
+    ranges        pauses that the controller accepts
+    cycle_counts  numbers of cycles to try, rising
+    busy_s        build-up and vent of one cycle [s]
+    longest_s     longest event allowed [s]
+    """
+    tie = TIE * sum([demand.total for demand in demands])
+    found, enough = [], float("inf")
+    for cycles in cycle_counts:
+        choice = _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough)
+        if choice:
+            found.append(choice)
+            enough = min(enough, choice.waste + tie)
+    if not found:
+        return _nearest(demands, ranges, cycle_counts, busy_s, longest_s)
+    least = min([choice.waste for choice in found])
+    fewest = min([choice.cycles for choice in found if choice.waste <= least + tie])
+    return _longest_within(demands, hours, ranges, fewest, busy_s, longest_s, least + tie)
+
+
+def _longest_within(demands, hours, ranges, cycles, busy_s, longest_s, enough):
+    """The longest event of this many cycles whose waste is within `enough`."""
+    most = enough * (1 + _HAIR) + _HAIR * 1e-3
+    for end in _longest_events(demands, hours, cycles, longest_s):
+        pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
+        if pause is None:
+            break
+        event = cycles * busy_s + pause
+        if event > 0:
+            waste = waste_of(demands, event, cycles, most)
+            if waste <= most:
+                return Choice(pause, event, cycles, waste, True)
+    return None
+
+
+def _nearest(demands, ranges, cycle_counts, busy_s, longest_s):
+    """Nobody feeds every point: the shortest pause with the cycles that bring most, the longest allowed event respected."""
+    pause = smallest(ranges)
+    fitting = [cycles for cycles in cycle_counts if cycles * busy_s + pause <= longest_s] or [cycle_counts[0]]
+    cycles = fitting[-1]
+    event = cycles * busy_s + pause
+    return Choice(pause, event, cycles, waste_of(demands, event, cycles), False)

@@ -1,0 +1,78 @@
+"""A system worked: every figure, setting and finding of one document. Texts for readers are added by present.py."""
+from collections import OrderedDict
+
+from ..document.check import check
+from ..basics.findings import ordered
+from ..basics.kinds import DUAL, PROGRESSIVE, SIDES, SINGLE, fitting
+
+
+def work(document, simulated=True, keep_traces=False):
+    """Work a `system/1` document into `worked/1`, without texts.
+
+    simulated    False leaves the simulated figures, and what follows from them alone, out: fast enough while typing
+    keep_traces  also return the traces by name
+
+    Doses and build-up time depend on one another through the event: two rounds are made, the last doses stand.
+    A document that the check stops is returned with its findings and no figures.
+    """
+    out, findings, stopped = _checked(document, simulated)
+    if stopped:
+        return out
+    job = _job(document, simulated)
+    job.choose_interval()
+    out.update(job.sections())
+    out["settings"] = job.settings(out)
+    out["findings"] = ordered(findings + job.findings)
+    if keep_traces and simulated:
+        out["traces"] = job.traces
+    return out
+
+
+def outline(document):
+    """The pause and what a cycle takes at least, at once, for the foot of a form while somebody types; same shape as work."""
+    out, findings, stopped = _checked(document, False)
+    if not stopped:
+        job = _job(document, False)
+        job.choose_interval()
+        out.update((("interval", {"pause": job.pause()}), ("build", job.at_once())))
+        out["findings"] = ordered(findings)
+    return out
+
+
+def _job(document, simulated):
+    """The job of the document's kind; only that kind's module is loaded."""
+    kind = document["kind"]
+    if kind == SINGLE:
+        from .kind_single import SingleLine as Kind
+    elif kind == PROGRESSIVE:
+        from .kind_progressive import Progressive as Kind
+    elif kind == DUAL:
+        from .kind_dual import DualLine as Kind
+    else:
+        from .kind_timed import Timed as Kind
+    return Kind(fitting(document), simulated)
+
+
+def _checked(document, simulated):
+    """(head of a worked document, findings of the check, True when they stop it; the head then holds them)."""
+    findings = check(document)
+    system = document.get("id") if isinstance(document, dict) else None
+    out = OrderedDict((("format", "worked/1"), ("system", system if isinstance(system, str) else None), ("simulated", simulated)))
+    stopped = any(entry["severity"] == "stop" for entry in findings)
+    if stopped:
+        out["findings"] = ordered(findings)
+    return out, findings, stopped
+
+
+def doses_from(document, worked):
+    """What `simulate` asks for, from a worked document: device id -> cm³ that it takes from the line in a cycle.
+
+    Dual-line: {"A": ..., "B": ...}, one a half; progressive: nothing, the outlets say it.
+    """
+    if document["kind"] == PROGRESSIVE:
+        return {}
+    of_side = {side: {device["id"]: 0.0 for device in document["devices"]} for side in SIDES}
+    dual = document["kind"] == DUAL
+    for point, figures in zip(document["points"], worked["points"]):
+        of_side[point["side"] if dual else "A"][point["device"]] += figures["dose"]["value"]
+    return of_side if dual else of_side["A"]

@@ -1,0 +1,255 @@
+"""The line over the year: build-up, drop and residual from coldest to hottest, how cold it may get, and settings by season."""
+from collections import OrderedDict
+from math import floor, log, sqrt
+
+from ..line import build, line
+from ..basics.figure import COMMON_PRACTICE, LINE_MODEL, figure, given
+from ..basics.findings import finding, ordered
+from ..line.flow import FORCE_BALANCE
+from ..lubricants.lubricant import DEFAULTS, OIL
+from .outlook import TIME_LIMIT, Outlook, begun
+from ..basics.ranges import largest
+
+# the search goes no further below the entered coldest, and never below the coldest that may be entered
+SEARCH_BELOW_K = 40
+LOWEST_C = -70
+WITHIN_K = 0.5
+STEPS = 5
+# a time limit longer than this many usual build-ups shows a fault late; common practice, no published source
+LATE = 3.0
+
+
+def season(document, worked=None):
+    """Season sheet of a system: `season/1` without texts.
+
+    worked   the worked document with its traces, where it is known already
+    Returns temperatures (figures at each), lowest (how cold it may get), sets (one or two sets of settings), change_at, findings.
+    """
+    out, document, worked = begun("season/1", document, worked)
+    if worked is None:
+        return out
+    job = _Season(document, worked)
+    out["temperatures"] = [job.row(at_c) for at_c in job.temperatures()]
+    out["lowest"] = job.lowest()
+    out["sets"], out["change_at"] = job.sets()
+    out["findings"] = ordered(job.findings)
+    return out
+
+
+def _temperature(at_c, means):
+    return figure(at_c, "°C", "t", [("t", given(at_c, "°C", means))], "chosen for the sheet")
+
+
+class _Season:
+    """What one season sheet knows so far."""
+
+    def __init__(self, document, worked):
+        self.document, self.worked, self.findings = document, worked, []
+        self.outlook = Outlook(document, worked, worked.get("traces"))
+        ambient = document["ambient"]
+        self.coldest, self.hottest = ambient["coldest_c"], ambient["hottest_c"]
+        self.bound = min(self.coldest, max(LOWEST_C, self.coldest - SEARCH_BELOW_K))
+        self.sheet_limit = (worked["build"].get("time_limit") or {}).get("value")
+        self.works_to, self.stopped = self._search()
+
+    # ---- how cold it may get
+
+    def _search(self):
+        """(outlook at the lowest temperature that works or None, outlook that is stopped just below or None)."""
+        works, stopped = None, None
+        for at_c in (self.coldest, self.document["ambient"]["usual_c"], self.hottest):
+            here = self.outlook.at(at_c)
+            if here["limit"] is None:
+                works = here
+                break
+            stopped = here
+        if works is None:
+            return None, stopped
+        if stopped is None:
+            floor_c = self._reset_floor()
+            here = self.outlook.at(max(self.bound, self.bound if floor_c is None else floor_c + WITHIN_K / 2))
+            if here["limit"] is None:
+                return here, None if here["at_c"] <= self.bound else self.outlook.at(floor_c - WITHIN_K / 2)
+            stopped = here
+        while works["at_c"] - stopped["at_c"] > WITHIN_K:
+            here = self.outlook.at((works["at_c"] + stopped["at_c"]) / 2)
+            works, stopped = (here, stopped) if here["limit"] is None else (works, here)
+        return works, stopped
+
+    def _things(self):
+        return self.document["devices"] + self.document["switches"]
+
+    def _stiffening(self):
+        stated = self.document["lubricant"].get("stiffening_per_k")
+        return DEFAULTS["stiffening_per_k"] if stated is None else stated
+
+    def _reset_floor(self):
+        """Temperature [°C] below which pressure stays locked in above a reset pressure; None where none does."""
+        locked = line.locked_pressures(self.document, self.coldest)
+        if self.document["lubricant"]["nlgi"] == OIL or not self._stiffening() > 0:
+            return None
+        shares = [locked[thing["at"]] / thing["resets_bar"] for thing in self._things()]
+        return self.coldest + log(max(shares)) / self._stiffening() if max(shares) > 0 else None
+
+    def lowest(self):
+        """Figures: works_to (None: nowhere), reaches (with the longest limit), reset; `meets`, the limit met below works_to."""
+        out = OrderedDict((("meets", self.stopped["limit"] if self.stopped else None), ("works_to", self._reaches())))
+        if self._reset_floor() is not None:
+            out["reset"] = self._reset_figure()
+        values = [("t", out["works_to"]), ("coldest", given(self.coldest, "°C", "coldest"))]
+        if self.works_to is None:
+            self._tell("stop", "season.never_" + out["meets"], [])
+            return out
+        as_set = self._as_set()
+        if as_set is not None:
+            out["reaches"], out["works_to"], out["meets"] = out["works_to"], as_set, TIME_LIMIT
+            self._tell("note" if as_set["value"] <= self.coldest else "warn", "season.as_set", [
+                ("t", as_set), ("reaches", out["reaches"]), ("set", given(self.sheet_limit, "s", "time limit on the sheet"))])
+        elif self.stopped is None:
+            self._tell("note", "season.to_bound", values[:1])
+        if self.stopped is not None and (as_set is None or self.works_to["at_c"] > self.coldest):
+            self._tell("stop" if self.works_to["at_c"] > self.coldest else "note", "season.stops_" + self.stopped["limit"], values)
+        return out
+
+    def _tell(self, severity, identifier, values):
+        limit = given(self.outlook.limit_s, "s", "longest time limit")
+        relief = given(self.document["pump"]["relief_bar"], "bar", "relief pressure")
+        self.findings.append(finding(severity, "ambient.coldest_c", identifier, values + [("limit", limit), ("relief", relief)]))
+
+    def _as_set(self):
+        """Temperature down to which the limit on the sheet lasts; None where it lasts as far as the system works."""
+        at_c = self._crossing(self.sheet_limit) if self.sheet_limit else None
+        if at_c is None:
+            return None
+        return figure(at_c, "°C", "t at which the build-up is set", [
+            ("set", given(self.sheet_limit, "s", "time limit on the sheet"))], LINE_MODEL, True, "simulated",
+                      {"says": "volume balance of the simulation at the lowest temperature", "limit": 0.005,
+                       "value": self.works_to["trace"]["balance_error"]})
+
+    def _reaches(self):
+        trace = (self.works_to or self.stopped)["trace"]
+        return figure(self.works_to["at_c"] if self.works_to else None, "°C",
+                      "lowest t at which relief, time limit and reset are kept in the line model", [
+                          ("limit", given(self.outlook.limit_s, "s", "longest time limit that the controller accepts")),
+                          ("relief", given(self.document["pump"]["relief_bar"], "bar", "relief pressure of the pump")),
+                          ("within", given(self.outlook.resets_in, "s", "time in which everything must reset")),
+                          ("bound", given(self.bound, "°C", "searched down to")),
+                          ("stopped", given(self.stopped["at_c"] if self.stopped else None, "°C", "stopped already at"))],
+                      LINE_MODEL, self._estimate(), "simulated",
+                      {"says": "volume balance of the simulation there", "value": trace["balance_error"], "limit": 0.005})
+
+    def _estimate(self):
+        return self.worked["line"]["residual_coldest"]["estimate"]
+
+    def _reset_figure(self):
+        locked = line.locked_pressures(self.document, self.coldest)
+        return figure(self._reset_floor(), "°C", "max(t + log(locked / resets) / stiffening)", [
+            ("t", given(self.coldest, "°C", "coldest")),
+            ("locked", given([locked[thing["at"]] for thing in self._things() if locked[thing["at"]] > 0], "bar",
+                             "left at each device and switch when coldest", self._estimate())),
+            ("resets", given([thing["resets_bar"] for thing in self._things() if locked[thing["at"]] > 0], "bar",
+                             "reset pressure of each")),
+            ("stiffening", given(self._stiffening(), "1/K", "growth of the yield with cold",
+                                 self.document["lubricant"].get("stiffening_per_k") is None))], FORCE_BALANCE)
+
+    # ---- the picture's figures
+
+    def temperatures(self):
+        """Temperatures of the sheet [°C], rising: from the lowest that works, or the coldest, to the hottest; the usual among them."""
+        start = min(self.coldest, self.works_to["at_c"]) if self.works_to else self.coldest
+        chosen, step = [start, self.coldest, self.document["ambient"]["usual_c"], self.hottest], (self.hottest - start) / (STEPS - 1)
+        even = [start + step * k for k in range(1, STEPS - 1)]
+        return sorted(set(chosen + [at_c for at_c in even if min([abs(at_c - one) for one in chosen]) > step / 3]))
+
+    def row(self, at_c):
+        """Figures at one temperature, and the limit that stops the system there."""
+        here = self.outlook.at(at_c)
+        return OrderedDict((("at", _temperature(at_c, "temperature")),
+                            ("build", self._build(here)), ("drop", line.drop(self.document, at_c)),
+                            ("residual", line.residual(self.document, at_c)),
+                            ("reset", build.reset_time(here["trace"], here["moments"])), ("limit", here["limit"])))
+
+    def _build(self, here):
+        predicted = build.time_simulated(self.document, here["trace"])
+        if self.outlook.factor == 1 or predicted["value"] is None:
+            return predicted
+        return figure(here["build"], "s", "predicted * factor", [
+            ("predicted", given(predicted["value"], "s", "predicted by the line model", predicted["estimate"])),
+            ("factor", given(self.outlook.factor, "ratio", "measured over predicted at the temperature of the runs"))],
+            LINE_MODEL + "; scaled to the measured runs")
+
+    # ---- one set of settings or two
+
+    def sets(self):
+        """([a set of settings for each season], temperature at which to change or None).
+
+        One set serves the year where the controller takes the limit that the coldest day needs and that limit is no longer
+        than LATE build-ups on the hottest day, or where its steps leave no shorter one for summer.
+        """
+        if self.works_to is None:
+            return [], None
+        cold, hot = max(self.coldest, self.works_to["at_c"]), self.hottest
+        winter, found = self._limit_at(cold)
+        self.findings += found
+        taken, late = not found, winter["value"] > LATE * self.outlook.at(hot)["build"]
+        change = None if taken and not late else self._change_at(cold, hot, taken)
+        summer = None if change is None else self._limit_at(change)[0]
+        if summer is None or taken and summer["value"] >= winter["value"]:
+            return [self._set("all year", cold, hot, winter)], None
+        self._tell("warn", "season.two_late" if taken else "season.two_not_taken", [
+            ("change", given(change, "°C", "change")), ("winter", given(winter["value"], "s", "winter")),
+            ("summer", given(summer["value"], "s", "summer")), ("late", given(LATE, "ratio", "build-ups")),
+            ("hot", given(self.outlook.at(hot)["build"], "s", "build-up when hottest"))])
+        return ([self._set("summer", change, hot, summer), self._set("winter", cold, change, winter)],
+                self._change_figure(change, cold, hot, taken))
+
+    def _limit_at(self, at_c):
+        return build.limit(self.document, self.outlook.at(at_c)["build"], "predicted at the coldest of the season", True)
+
+    def _target(self, cold, hot, taken):
+        """Build-up at which to change [s]: the geometric mean, so that neither season's limit is later than the other's."""
+        if taken:
+            return sqrt(self.outlook.at(cold)["build"] * self.outlook.at(hot)["build"])
+        return largest(self.document["controller"]["time_limit"]) / build.margin_of(self.document)
+
+    def _crossing(self, target):
+        """Temperature at which the build-up comes down to the target [s]; None where it never does. Between what is simulated."""
+        rows = [(at_c, self.outlook.at(at_c)) for at_c in sorted(self.outlook.known) if at_c <= self.hottest]
+        rows = [(at_c, here["build"]) for at_c, here in rows if here["limit"] is None]
+        for (low_c, slow), (high_c, quick) in zip(rows, rows[1:]):
+            if slow >= target >= quick and slow > quick:
+                return low_c + (high_c - low_c) * log(slow / target) / log(slow / quick)
+        return None
+
+    def _change_at(self, cold, hot, taken):
+        """Whole degrees between cold and hot at which to change, on the warm side; None where there are none."""
+        target = self._target(cold, hot, taken)
+        at_c = self._crossing(target)
+        if at_c is not None:
+            self.outlook.at(at_c)  # the build-up bends where the cold begins to count: look there, and draw the line anew
+            at_c = self._crossing(target)
+        change = None if at_c is None else floor(at_c + 1)
+        return change if change is not None and cold < change < hot else None
+
+    def _change_figure(self, change, cold, hot, taken):
+        return figure(change, "°C", "t at which the build-up is target, up to a whole degree", [
+            ("target", given(self._target(cold, hot, taken), "s", "mean of coldest and hottest build-up, by their ratio" if taken
+                             else "largest limit over the margin"))], COMMON_PRACTICE, True, "simulated",
+                      {"says": "volume balance of the simulation there", "limit": 0.005,
+                       "value": self.outlook.at(change)["trace"]["balance_error"]})
+
+    def _set(self, name, from_c, to_c, limit):
+        """One set: its range of temperature and the settings that go with it."""
+        out = OrderedDict((("season", name), ("from", _temperature(from_c, "coldest of the season")),
+                           ("to", _temperature(to_c, "hottest of the season")), ("time_limit", limit)))
+        here = self.outlook.at(from_c)
+        if len(self.document["switches"]) == 2 and here["moments"]["returned"] is not None:
+            out["time_limit_second"], found = build.limit(self.document, here["moments"]["returned"] * self.outlook.factor,
+                                                          "until both have tripped and returned", True)
+            self.findings += found
+        if self.outlook.vents_long and here["reset"] is not None:
+            out["vent"], found = build.long_vent(self.document, here["reset"], True)
+            self.findings += found
+        elif not self.outlook.vents_long:
+            out["vent"] = build.short_vent(self.document)
+        return out
