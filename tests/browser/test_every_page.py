@@ -52,7 +52,7 @@ def problems(page, narrow):
 def long_names(phone, system):
     """Give everything in a system the longest name that anybody would type."""
     phone.open("/app/systems/" + system)
-    phone.page.evaluate("""async ([id, long]) => {
+    phone.by_modules("""async ([id, long]) => {
         const { get, save } = await import('/static/app/documents.js');
         const { body } = await get(id);
         await save('system', id, { ...body, name: long, area: long, points: body.points.map((one) => ({ ...one, name: `${long} ${one.id}` })) });
@@ -95,8 +95,8 @@ def test_with_the_longest_names_without_signal_with_errors_and_in_us_units(serve
     phone.open("/app/this-phone")
     phone.page.get_by_label("US: psi, in³, in, °F").check()
     phone.page.get_by_label("Sun: black on white").check()
-    server.stop()
     long_names(phone, SORTER)
+    server.stop()
     found = {}
     for path, there in PHONE_PAGES:
         phone.open(path)

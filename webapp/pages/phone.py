@@ -12,15 +12,14 @@ from flask import Blueprint, Response, render_template, request
 from ..compress import PUBLIC
 from ..engine.document.catalogue import CATALOGUES
 from ..phone_engine import bundle
+from ..phone_pages import STATIC, need_joined
 from ..units import unit_table
 
 blueprint = Blueprint("phone", __name__)
 
-STATIC = Path(__file__).parent.parent.parent / "static"
 SHELL = "/app/"
-FOLDERS = ("app", "style", "icons", "vendor")
-SERVED = (".js", ".mjs", ".css", ".svg", ".png", ".woff2", ".wasm")
-NOT_ON_PHONE = ("style/desk.css",)
+KEPT = ("joined/*.js", "joined/*.css", "app/engine-*.js", "icons/*.svg", "icons/*.png", "vendor/micropython.*", "vendor/fonts/*.woff2")
+NOT_ON_PHONE = (".br",)
 
 
 @lru_cache(maxsize=1)
@@ -33,11 +32,11 @@ def _made():
 
 
 def _stored():
-    for folder in FOLDERS:
-        for path in sorted((STATIC / folder).rglob("*")):
-            name = path.relative_to(STATIC).as_posix()
-            if path.suffix in SERVED and name not in NOT_ON_PHONE:
-                yield "/static/" + name, path
+    need_joined()
+    for kept in KEPT:
+        for path in sorted(STATIC.glob(kept)):
+            if path.suffix not in NOT_ON_PHONE:
+                yield "/static/" + path.relative_to(STATIC).as_posix(), path
 
 
 @lru_cache(maxsize=1)

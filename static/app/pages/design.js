@@ -1,5 +1,5 @@
 // design.js: one system on the drawing board: what would make it work, a plan for new pipe, and how sure the figures are.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';

@@ -1,5 +1,5 @@
 // edit.js: a system's form in five parts; a draft is kept at every change, figures follow while typing.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import * as blocks from '../blocks.js';
 import { draft as readDraft, get, keepDraft, save } from '../documents.js';
 import { ask } from '../engine.js';

@@ -1,5 +1,5 @@
 // season.js: one system over the year: how cold it may get, settings by season, and the picture from coldest to hottest.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';

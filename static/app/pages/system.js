@@ -1,5 +1,5 @@
 // system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { ask, cancelHeavy } from '../engine.js';
 import { overTime } from '../over-time.js';

@@ -1,5 +1,5 @@
 // to-send.js: what waits, what was not accepted and why, and how to get it off the phone.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { onChange } from '../documents.js';
 import { sendNow, waiting } from '../outbox.js';
 import { offerFile } from '../file.js';

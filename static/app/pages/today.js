@@ -1,5 +1,5 @@
 // today.js: what is wrong first, then what waits, then everything else.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { draftKeys, list, onChange } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';

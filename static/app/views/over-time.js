@@ -1,5 +1,5 @@
 // over-time.js: the section of a system's page on what its rounds say: findings, chart, figures, every reading.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { verdict } from './verdict.js';
 
 const FIGURES = [['latest', 'Last build-up, corrected'], ['centre', 'Centre'], ['lower', 'Lower limit'], ['upper', 'Upper limit'],

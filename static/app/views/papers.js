@@ -1,5 +1,5 @@
 // papers.js: links to the PDFs, which need signal.
-import { html } from '/static/vendor/lit-html/lit-html.js';
+import { html } from '../../vendor/lit-html/lit-html.js';
 
 const day = (record) => new Date(record.madeAt).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
 const link = (path, text, record) => html`<li>${record?.waiting ? html`<span class="row">${text}: when it is on the server</span>`
