@@ -2,13 +2,13 @@
 import { units as readerUnits } from './engine.js';
 import { Unreadable, choices, loadUnits, preferred, read, toText } from './units.js';
 
-let fields = null;
+let kinds = null;
 
-/** The catalogue's entries by path (`sections[].length_m`), loaded once. */
-export async function loadCatalogue() {
-  const [entries] = await Promise.all([fields ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
-  fields ??= new Map(entries.map((entry) => [entry.path, entry]));
-  return fields;
+/** Kinds of documents by name: {name, fields}, `fields` the entries by path (`sections[].length_m`); loaded once. */
+export async function loadKinds() {
+  const [loaded] = await Promise.all([kinds ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
+  kinds ??= new Map(Object.entries(loaded).map(([kind, { name, fields }]) => [kind, { name, fields: new Map(fields.map((entry) => [entry.path, entry])) }]));
+  return kinds;
 }
 
 const steps = (path) => path.match(/[^.[\]]+/g).map((step) => (/^\d+$/.test(step) ? Number(step) : step));
@@ -35,9 +35,10 @@ export function setAt(body, place, value) {
 
 /** Holds one draft: {body, typed, chosen}; `typed` keeps texts by place, `chosen` the unit beside a field. */
 export class Form {
-  constructor(draft, units) {
+  constructor(draft, units, kind) {
     this.draft = draft;
     this.units = units;
+    this.fields = kinds.get(kind).fields;
     this.errors = new Map();
     this.worked = null; // what the engine made of the draft so far
     draft.typed ??= {};
@@ -45,19 +46,19 @@ export class Form {
     for (const place of Object.keys(draft.typed)) this.reread(place);
   }
 
-  static async of(draft) {
-    await loadCatalogue();
-    return new Form(draft, await readerUnits());
+  static async of(draft, kind = 'system') {
+    await loadKinds();
+    return new Form(draft, await readerUnits(), kind);
   }
 
   get body() { return this.draft.body; }
 
-  entry(place) { return fields.get(pathOf(place)) ?? rangeEntry(place); }
+  entry(place) { return this.fields.get(pathOf(place)) ?? rangeEntry(place); }
 
   /** Whether the system's kind has this field, and the group that it is in. */
   applies({ path, when }) {
     if (when?.[0] === 'kind' && !when[1].includes(this.body.kind)) return false;
-    const parent = fields.get(path.slice(0, path.lastIndexOf('.')).replace(/\[\]$/, ''));
+    const parent = this.fields.get(path.slice(0, path.lastIndexOf('.')).replace(/\[\]$/, ''));
     return !parent || this.applies(parent);
   }
 
@@ -121,6 +122,7 @@ function rangeEntry(place) {
 
 /** The part of the form that a finding's place belongs to. */
 export function partOf(where) {
+  const { fields } = kinds.get('system');
   let path = pathOf(where);
   while (path) {
     if (fields.has(path)) return fields.get(path).part;

@@ -10,7 +10,8 @@ from pathlib import Path
 from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
-from ..engine.document.catalogue import CATALOGUES
+from ..engine.document.catalogue import KINDS
+from ..engine.document.record_fields import TYPED
 from ..phone_engine import bundle
 from ..phone_pages import STATIC, need_joined
 from ..units import unit_table
@@ -22,12 +23,18 @@ KEPT = ("joined/*.js", "joined/*.css", "app/engine-*.js", "icons/*.svg", "icons/
 NOT_ON_PHONE = (".br",)
 
 
+def _catalogue():
+    """Kind of document -> its name, and its fields where a person types them into a form."""
+    return {kind: {"name": name, "fields": fields if kind == "system" else [one for one in fields if one["part"] == TYPED]}
+            for kind, (name, fields) in KINDS.items()}
+
+
 @lru_cache(maxsize=1)
 def _made():
     """Files that are made rather than stored: address -> bytes."""
     return {"/app-data/engine-version.json": json.dumps(bundle()["version"]).encode(),
             "/app-data/engine.json": json.dumps(bundle(), ensure_ascii=False, sort_keys=True).encode(),
-            "/app-data/catalogue.json": json.dumps(CATALOGUES["system/1"], ensure_ascii=False, sort_keys=True).encode(),
+            "/app-data/catalogue.json": json.dumps(_catalogue(), ensure_ascii=False, sort_keys=True).encode(),
             "/app-data/units.json": json.dumps(unit_table(), ensure_ascii=False, sort_keys=True).encode()}
 
 

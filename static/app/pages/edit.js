@@ -3,7 +3,7 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import * as blocks from '../blocks.js';
 import { draft as readDraft, get, keepDraft, save } from '../documents.js';
 import { ask } from '../engine.js';
-import { Form, loadCatalogue, partOf } from '../form.js';
+import { Form, loadKinds, partOf } from '../form.js';
 import { go } from '../go.js';
 import { field } from '../views/fields.js';
 import { needFields } from '../views/need.js';
@@ -25,9 +25,9 @@ class Editor {
   }
 
   async load() {
-    const [catalogue, held, kept, last] = await Promise.all([
-      loadCatalogue(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id)]);
-    Object.assign(this, { catalogue, last });
+    const [kinds, held, kept, last] = await Promise.all([
+      loadKinds(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id)]);
+    Object.assign(this, { catalogue: kinds.get('system').fields, last });
     this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);
