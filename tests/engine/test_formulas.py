@@ -6,21 +6,10 @@ from webapp.engine.systems.test_run import verdict
 from webapp.engine.systems.worked import work
 
 from .formula import evaluate
+from .sound import figures_in
 from .systems import any_system, random_system
 
 SEEDS = range(1000, 1080)
-
-
-def figures_in(thing, path=""):
-    """(path, figure) of every figure in a worked document."""
-    if isinstance(thing, dict) and "formula" in thing:
-        yield path, thing
-    elif isinstance(thing, dict):
-        for name, part in thing.items():
-            yield from figures_in(part, path + "." + name)
-    elif isinstance(thing, list):
-        for number, part in enumerate(thing):
-            yield from figures_in(part, "%s[%d]" % (path, number))
 
 
 def worked_figures(seed):
