@@ -11,7 +11,7 @@ from webapp.engine.systems.worked import doses_from, work
 
 from .formula import evaluate
 from .systems import plain_system, random_system
-from .test_formulas import figures_in
+from .sound import figures_in
 from .test_season import long_line, slow_in_the_cold
 
 SEEDS = (2, 3, 4, 8, 13, 20)

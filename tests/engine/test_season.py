@@ -14,7 +14,7 @@ from webapp.engine.systems.worked import work
 
 from .formula import evaluate
 from .systems import plain_system, random_system
-from .test_formulas import figures_in
+from .sound import figures_in
 from .test_pictures import TEXT_HEIGHT, WIDTH, texts
 
 SEEDS = range(30)

@@ -9,7 +9,7 @@ from webapp.engine.systems.worked import doses_from, work
 
 from .formula import evaluate
 from .systems import plain_system, random_system
-from .test_formulas import figures_in
+from .sound import figures_in
 
 DRAWS = 300
 
