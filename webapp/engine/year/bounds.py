@@ -58,7 +58,9 @@ class Build:
             self._by_devices()
         self.volumes = [sum([self._pressed(section, bounds[section[end]]) for section in document["sections"]])
                         for bounds, end in ((self.low, "to"), (self.high, "from"))]
-        if not goal:  # the pump runs on while the last device takes its dose
+        if not goal:
+            self.volumes[0] = max([self.volumes[0]] + [self._when_fires(*place) for place in self._places()])
+            # the pump runs on while the last device takes its dose
             self.volumes[1] += self.per_s * max([stroke_of(device) for device in self.used])
 
     def _by_switch(self, node, pressure):
@@ -66,11 +68,9 @@ class Build:
         way = {PUMP}
         for section in self.tree.way(node):
             way.add(section["to"])
-        self.high, self.low = {}, {}
+        self.high, self.low = {}, self._around(node, pressure)
         for here in self.tree.order:
-            above = self.tree.section[here]["from"] if here in self.tree.section else here
-            self.high[here] = pressure + self.flow[node] - self.flow[here] if here in way else self.high[above]
-            self.low[here] = pressure if here in way else self.low[above] - self.drop[here]
+            self.high[here] = pressure + self.flow[node] - self.flow[here] if here in way else self.high[self.tree.section[here]["from"]]
         self.needs = self.high[PUMP], pressure + self.rest[node]
 
     def _by_devices(self):
@@ -83,6 +83,27 @@ class Build:
         for node in reversed(self.tree.order[1:]):
             above = self.tree.section[node]["from"]
             self.low[above] = max(self.low[above], self.low[node])
+
+    def _places(self):
+        """(node, firing pressure, reset pressure) where devices hang."""
+        return {(device["at"], device["fires_bar"], device["resets_bar"]) for device in self.used}
+
+    def _when_fires(self, node, fires, _resets):
+        """Least that is pressed in when a device there fires, less what those may take that fire after it [cm³]."""
+        low = self._around(node, fires)
+        late = sum([self.most[device["id"]] for device in self.used if device["fires_bar"] >= low[device["at"]]])
+        return sum([self._pressed(section, low[section["to"]]) for section in self.document["sections"]]) - late
+
+    def _around(self, node, pressure):
+        """Node -> least pressure there when one node has reached a pressure while the line fills."""
+        low = {node: pressure}
+        while node != PUMP:
+            node = self.tree.section[node]["from"]
+            low[node] = pressure
+        for here in self.tree.order:
+            if here not in low:
+                low[here] = low[self.tree.section[here]["from"]] - self.drop[here]
+        return low
 
     def _pressed(self, section, bar):
         """Pressed into a section at a pressure [cm³]."""
@@ -113,8 +134,7 @@ class Build:
             behind[self.tree.section[node]["from"]] += behind[node]
         outwards = {node: self._drop(node, behind[node]) for node in self.tree.order[1:]}
         back = {node: self._drop(node, behind[PUMP]) for node in self.tree.order[1:]}
-        places = {(device["at"], device["fires_bar"], device["resets_bar"]) for device in self.used}
-        return all([self._gives(outwards, back, *place) > self.doses[1] for place in places])
+        return all([self._gives(outwards, back, *place) > self.doses[1] for place in self._places()])
 
     def _drop(self, node, flow):
         """bar along the pipe that feeds a node, at a flow [cm³/s], or the pump's where that is more."""
@@ -124,20 +144,18 @@ class Build:
 
     def _gives(self, outwards, back, node, fires, resets):
         """cm³ that leave the line while it falls from one pressure at a node to another; outwards, back: what pipes need for that."""
-        level = {node: (fires, resets)}
-        here = node
+        start, end, here = self._around(node, fires), {node: resets}, node
         while here != PUMP:
             above = self.tree.section[here]["from"]
-            level[above] = fires, level[here][1] + outwards[here]
+            end[above] = end[here] + outwards[here]
             here = above
-        for here in self.tree.order:
-            if here not in level:
-                start, end = level[self.tree.section[here]["from"]]
-                level[here] = start - self.drop[here], end + back[here]
         out = 0.0
-        for section in self.document["sections"]:
-            starts, ends = zip(level[section["from"]], level[section["to"]])
-            out += self._pressed(section, min(starts)) - self._pressed(section, min(min(starts), max(ends)))
+        for here in self.tree.order[1:]:
+            above = self.tree.section[here]["from"]
+            if here not in end:
+                end[here] = end[above] + back[here]
+            left = min(start[here], max(end[here], end[above]))
+            out += self._pressed(self.tree.section[here], start[here]) - self._pressed(self.tree.section[here], left)
         return out
 
     def reached(self):
