@@ -19,8 +19,8 @@ LIMITS = {RESET: "does not reset", RELIEF: "relief pressure", TIME_LIMIT: "longe
 # more systems than this are spread over the cores: starting those takes longer than this many
 FEW = 40
 _CHUNK = 8
-# after whoever asks for a page
-_NICE = 10
+# a check in the background lets those who ask for a page go first
+_NICER = 10
 _BROKEN = {"severity": "stop", "where": "", "id": "tonight.broken", "with": {}}
 
 
@@ -41,20 +41,20 @@ def judged(job):
         return key, {"works": None, "by": "failure", "limits": {}, "findings": [_BROKEN]}
 
 
-def _quiet():
-    """A worker leaves Ctrl-C to whoever started it and lets pages go first."""
+def _worker(nicer):
+    """A worker leaves Ctrl-C to whoever started it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    os.nice(_NICE)
+    os.nice(nicer)
 
 
 @contextmanager
-def _spread(count, workers):
+def _spread(count, nicer):
     """A way to map `judged` over jobs in any order: on this core for few, else on all of them."""
-    workers = min(workers or os.cpu_count() or 1, 1 + count // FEW)
+    workers = min(os.cpu_count() or 1, 1 + count // FEW)
     if workers == 1:
         yield map
         return
-    with get_context("spawn").Pool(workers, _quiet) as pool:  # leaving it ends its processes
+    with get_context("spawn").Pool(workers, _worker, (nicer,)) as pool:  # leaving it ends its processes
         yield lambda work, jobs: pool.imap_unordered(work, jobs, _CHUNK)
 
 
@@ -85,10 +85,10 @@ class Check:
         """Judge no more."""
         self._stop.set()
 
-    def run(self, workers=None, told=None):
-        """Judge them all, or until stop(); `told(self)` is called after each."""
+    def run(self, told=None, nicer=0):
+        """Judge them all, or until stop(); `told(self)` is called after each. nicer: by how much the workers let others go first."""
         jobs = [(key, document, self.at_c) for key, document in self._documents.items()]
-        with _spread(self.total, workers) as spread:
+        with _spread(self.total, nicer) as spread:
             for key, verdict in spread(judged, jobs):
                 if self._stop.is_set():
                     break
@@ -100,7 +100,7 @@ class Check:
         """Run in a thread of its own; `over` says when it ends, `failed` that it broke."""
         def run():
             try:
-                self.run()
+                self.run(nicer=_NICER)
             except Exception:
                 logging.exception("a fleet check broke off")
                 self.failed = True
