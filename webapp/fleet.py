@@ -3,14 +3,17 @@ import logging
 import os
 import signal
 import threading
+import uuid
 from collections import Counter
 from contextlib import contextmanager
 from copy import deepcopy
 from multiprocessing import get_context
 
+from .engine.basics.text import shown
 from .engine.words.present import present
 from .engine.year.margins import AS_SET, IDLE, RELIEF, RESET, TIME_LIMIT
 from .engine.year.tonight import CLOSED, SIMULATED, tonight
+from .units import read, unit_table
 
 # the coldest and the hottest that a system may be asked for [°C], as in its own entries
 LOWEST_C, HIGHEST_C = -70.0, 150.0
@@ -24,11 +27,12 @@ _NICER = 10
 _BROKEN = {"severity": "stop", "where": "", "id": "tonight.broken", "with": {}}
 
 
-def out_of_range(at_c):
-    """A sentence where a temperature [°C] is not one to ask for, else None."""
-    if LOWEST_C <= at_c <= HIGHEST_C:
-        return None
-    return "Enter a temperature from -70 °C (-94 °F) to 150 °C (302 °F)."
+def temperature(typed, units):
+    """The temperature typed [°C], without a unit in the reader's. Raises ValueError with a sentence for whoever typed it."""
+    at_c = read(typed, "°C", unit_table()["units"]["°C"][units])
+    if not LOWEST_C <= at_c <= HIGHEST_C:
+        raise ValueError("Enter a temperature from %s to %s." % (shown(LOWEST_C, "°C", units), shown(HIGHEST_C, "°C", units)))
+    return at_c
 
 
 def judged(job):
@@ -95,6 +99,7 @@ class Check:
                 self.verdicts[key] = verdict
                 if told:
                     told(self)
+        self._documents = {}
 
     def in_background(self):
         """Run in a thread of its own; `over` says when it ends, `failed` that it broke."""
@@ -106,6 +111,42 @@ class Check:
                 self.failed = True
 
         threading.Thread(target=run, daemon=True).start()
+
+
+class Busy(RuntimeError):
+    """A check in the background is running already: both cores are taken."""
+
+
+class Desk:
+    """The last check of each person, kept until the server ends; at most one runs in the background.
+
+    A check is kept as {"id", "check", "area", "at" (when it was started), "about": {key: {"name", "area", "site"}}}.
+    """
+
+    def __init__(self):
+        self._last, self._lock = {}, threading.Lock()
+
+    def begin(self, person, found, at_c, area, now):
+        """Start a check of revisions of systems; few are judged before it returns. Raises Busy."""
+        check = Check({row["document"]: row["body"] for row in found}, at_c)
+        about = {row["document"]: {"name": row["body"].get("name") or "No name yet", "area": row["body"].get("area") or "",
+                                   "site": row["site"]} for row in found}
+        kept = {"id": str(uuid.uuid4()), "check": check, "area": area, "at": now, "about": about}
+        if check.total < FEW:
+            check.run()
+            self._last[person] = kept
+            return kept
+        with self._lock:
+            if any(not other["check"].over for other in self._last.values()):
+                raise Busy("A check is running already. Wait until it is done, or stop it.")
+            self._last[person] = kept
+            check.in_background()
+        return kept
+
+    def last(self, person, identity=None):
+        """The person's last check, or None; with `identity` only that one."""
+        kept = self._last.get(person)
+        return kept if kept and identity in (None, kept["id"]) else None
 
 
 def most_used(verdict):

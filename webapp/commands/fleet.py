@@ -10,7 +10,6 @@ from .. import fleet as room
 from ..documents import NoDocument, read_document
 from ..engine.basics.text import shown
 from ..store import Store, StoreError, revisions
-from ..units import Unreadable, read, unit_table
 from .calculate import print_json, units_option
 from .serve import database_url
 
@@ -52,16 +51,6 @@ def _read(paths):
         else:
             documents[str(path)] = found
     return documents, unread
-
-
-def _temperature(typed, units):
-    try:
-        at_c = read(typed, "°C", unit_table()["units"]["°C"][units])
-    except Unreadable as error:
-        raise click.BadParameter(str(error), param_hint="--temperature") from error
-    if room.out_of_range(at_c):
-        raise click.BadParameter(room.out_of_range(at_c), param_hint="--temperature")
-    return at_c
 
 
 class _Progress:
@@ -125,7 +114,10 @@ def fleet(paths, temperature, area, as_json, units):
     The systems are those of the documents in PATHS (files, or folders with all JSON and YAML files below), else of the store:
     DATABASE_URL or DATA. Exit code 2: at least one will not work. Exit code 1: something could not be read.
     """
-    at_c = _temperature(temperature, units)
+    try:
+        at_c = room.temperature(temperature, units)
+    except ValueError as error:
+        raise click.ClickException("--temperature: %s" % error) from error
     try:
         documents, unread = _read(paths) if paths else (_stored(), {})
     except (StoreError, OSError) as error:
