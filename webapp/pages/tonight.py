@@ -93,7 +93,14 @@ def _row(key, about, verdict):
     told = fleet.told(verdict, units())
     limit, share = fleet.most_used(verdict) if verdict["limits"] else (None, None)
     return dict(about, document=key, findings=told["findings"], limit=fleet.LIMITS.get(limit),
-                share=None if share is None else shown(100 * share, "%", units()), simulated=verdict["by"] == "simulation")
+                share=_share(share), simulated=verdict["by"] == "simulation")
+
+
+def _share(share):
+    """How much of a limit is used ("97 % of", "1.2 times" what is allowed); None where nothing says by how much it is missed."""
+    if share in (None, 1.0):
+        return None
+    return "%s of" % shown(100 * share, "%", units()) if share < 2 else "%s times" % shown(share, "ratio", units())
 
 
 @blueprint.post("/<check>/stop")
