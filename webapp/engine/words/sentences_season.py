@@ -6,44 +6,56 @@ def _say(says, do=""):
 
 
 _WARMER = "Use a softer lubricant in winter, widen the line or keep it warmer: see the design help."
+_KNOWN = "Measure the residual pressure in a test run, or enter the lubricant's own figures."
+_TWO = "Set {summer} in spring and {winter} in autumn, when mornings pass {change}."
 _BELOW = "Compare with what was entered as the coldest: {coldest}."
 
 ENGLISH = {
-    "season.kind": _say("The sheet over the year, the ranges and the design help are worked for single-line systems; this one is {kind}.",
-                        "Look at its figures at the usual and the coldest temperature."),
     "season.stops_reset": _say("It works down to {t}. Below, the line does not vent far enough, or in time, for everything to reset.",
                                _BELOW + " A softer lubricant or wider pipe goes further."),
-    "season.stops_relief": _say("It works down to {t}. Below, the pump's relief pressure of {relief} is reached before the switch trips.",
+    "season.stops_relief": _say("It works down to {t}. Below, the pump's relief pressure of {relief} is reached before {goal}.",
                                 _BELOW + " A softer lubricant or wider pipe goes further."),
-    "season.stops_time_limit": _say("It works down to {t}. Below, pressure builds up for longer than the controller waits, {limit}.",
-                                    _BELOW + " A stronger pump or less to fill goes further."),
-    "season.stops_idle": _say("It works down to {t}. Below, a device or the second switch is not reached by its pressure.",
+    "season.stops_time_limit": _say("It works down to {t}. Below, it takes longer until {goal} than the longest {name} that the controller "
+                                    "accepts, {limit}.", _BELOW + " A stronger pump or less to fill goes further."),
+    "season.stops_idle": _say("It works down to {t}. Below, a device, or a second switch, is not reached by its pressure.",
                               _BELOW + " The switch that stops the pump belongs at the far end."),
-    "season.as_set": _say("With the time limit on the sheet, {set}, it works down to {t}; with the longest that the controller accepts, "
-                          "{limit}, down to {reaches}.", "Below {t} the limit ends a cycle that would have built up."),
+    "season.as_set": _say("With the {name} on the sheet, {set}, it works down to {t}; with the longest that the controller accepts, "
+                          "{limit}, down to {reaches}.", "Below {t} it ends a cycle that would have come to its end."),
     "season.to_bound": _say("It works at every temperature looked at, down to {t}."),
+    "season.own_ambient": _say("All temperatures here are the system's. The coldest pipe, {pipe}, which has temperatures of its own, is at {t} "
+                               "at the lowest of them that works."),
     "season.never_reset": _say("It works at no temperature entered: the line does not vent far enough, or in time, for all to reset.",
                                _WARMER),
-    "season.never_relief": _say("It works at no temperature entered: the pump's relief pressure of {relief} is reached before the switch "
-                                "trips.", _WARMER),
-    "season.never_time_limit": _say("It works at no temperature entered: pressure builds up for longer than {limit}.",
+    "season.never_relief": _say("It works at no temperature entered: the pump's relief pressure of {relief} is reached before {goal}.",
+                                _WARMER),
+    "season.never_time_limit": _say("It works at no temperature entered: it takes longer than {limit} until {goal}.",
                                     "A stronger pump, or a controller that waits longer: see the design help."),
-    "season.never_idle": _say("It works at no temperature entered: a device or the second switch is not reached by its pressure.",
+    "season.never_idle": _say("It works at no temperature entered: a device, or a second switch, is not reached by its pressure.",
                               "Put the switch that stops the pump at the far end: see the design help."),
-    "season.two_late": _say("One time limit does not serve the year: {winter} for the coldest day is more than {late} times the {hot} that "
-                            "pressure takes on the hottest, so a fault would show late.",
-                            "Set {summer} in spring and {winter} in autumn, when mornings pass {change}."),
-    "season.two_not_taken": _say("One set of settings does not serve the year: below {change} the controller cannot take a time limit with "
+    "season.two_late": _say("One {name} does not serve the year: {winter} for the coldest day is more than {late} times the {hot} that "
+                            "passes until {goal} on the hottest, so a fault would show late.", _TWO),
+    "season.two_run": _say("One {name} does not serve the year: {winter} for the coldest day is more than {late} times the {hot} that passes "
+                           "until {goal} on the hottest; the pump would work against its relief valve for the rest.", _TWO),
+    "season.two_not_taken": _say("One set of settings does not serve the year: below {change} the controller cannot take a {name} with "
                                  "its whole margin.",
                                  "Set {summer} in spring and the longest, {winter}, in autumn, when mornings pass {change}: in the cold it "
                                  "leaves less to spare."),
+    "word.goal.single-line": _say("the switch trips"),
+    "word.goal.dual-line": _say("the switch at the end of the lines trips and the lines change over"),
+    "word.goal.progressive": _say("the cycle switch signals"),
+    "word.goal.time-only": _say("the last device is fed"),
+    "word.time_limit": _say("time limit"), "word.window": _say("monitoring time"), "word.run_time": _say("run time"),
     # what is uncertain
-    "range.never": _say("At {t} the estimates leave open whether the switch trips at all: in more than one of ten cases it does not.",
-                        "Measure the residual pressure in a test run, or enter the lubricant's own figures."),
+    "range.never": _say("At {t} the estimates leave open whether the build-up ever ends, that is whether {goal}: in more than one of ten "
+                        "cases it does not.", _KNOWN),
+    "range.never_reset": _say("At {t} the estimates leave open whether everything resets after venting: in more than one of ten cases it does "
+                              "not.", _KNOWN),
     "sensitivity.build": _say("What moves the build-up most is: {label}. Within its own uncertainty ({within}) it moves it by {change}.",
                               "Know it better first."),
     "sensitivity.residual": _say("What moves the pressure left after venting most is: {label}. Within its own uncertainty ({within}) it "
                                  "moves it by {change}.", "Know it better first."),
+    "sensitivity.drop": _say("What moves the drop along the line most is: {label}. Within its own uncertainty ({within}) it moves it by "
+                             "{change}.", "Know it better first."),
     # design help
     "design.as_is": _say("As entered it works at the coldest, with a fifth to spare on what stays locked in."),
     "design.as_is_not": _say("As entered it does not work at the coldest, or with less than a fifth to spare."),
