@@ -70,9 +70,11 @@ def main(draws=2000, systems=12, kind=None):
                 room, judged = of.partition(".")[0], low is not None
                 told[room] = told.get(room, 0) + judged
                 kept[room] = kept.get(room, 0) + (judged and FEWEST <= share <= MOST)
-                print("%s %3d %-22s %s to %s s, never %4.1f %%: holds %4.1f %%" % (name, seed, of, low, high, 100 * never, 100 * share), flush=True)
+                print("%s %3d %-22s %s to %s s, never %4.1f %%: holds %4.1f %%" % (name, seed, of, low, high, 100 * never, 100 * share),
+                      flush=True)
         for room in told:
-            print("%s, %s: %d of %d ranges hold %d to %d %% of %d draws" % (name, room, kept[room], told[room], 100 * FEWEST, 100 * MOST, int(draws)))
+            print("%s, %s: %d of %d ranges hold %d to %d %% of %d draws" % (
+                name, room, kept[room], told[room], 100 * FEWEST, 100 * MOST, int(draws)))
 
 
 if __name__ == "__main__":

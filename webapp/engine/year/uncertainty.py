@@ -20,8 +20,8 @@ _LUBRICANT = (
     ("yield_pa", TIMES, 2.0, 1.2), ("consistency_pa_sn", TIMES, 2.0, 1.2), ("flow_index", PLUS, 0.08, 0.03),
     ("stiffening_per_k", TIMES, 1.5, 1.15), ("reference_c", PLUS, 3.0, 1.0), ("bulk_modulus_mpa", TIMES, 1.15, 1.05),
     ("air_fraction", TIMES, 2.0, 1.3))
-_OF_OIL = (("v40_mm2_s", TIMES, None, 1.1), ("v100_mm2_s", TIMES, None, 1.1), ("viscosity_index", PLUS, 20.0, None), ("bulk_modulus_mpa", TIMES, 1.15, 1.05), ("air_fraction", TIMES, 2.0, 1.3),
-           ("density_kg_m3", TIMES, 1.03, 1.01))
+_OF_OIL = (("v40_mm2_s", TIMES, None, 1.1), ("v100_mm2_s", TIMES, None, 1.1), ("viscosity_index", PLUS, 20.0, None),
+           ("bulk_modulus_mpa", TIMES, 1.15, 1.05), ("air_fraction", TIMES, 2.0, 1.3), ("density_kg_m3", TIMES, 1.03, 1.01))
 # what else was entered: (group, field, how, spread); lists are moved as one
 _ENTERED = (("pump", "delivery_cm3_min", TIMES, 1.05), ("sections", "length_m", TIMES, 1.03), ("sections", "bore_mm", TIMES, 1.03),
             ("sections", "expansion_cm3_per_m_per_100bar", TIMES, 1.3), ("ambient", "coldest_c", PLUS, 3.0))

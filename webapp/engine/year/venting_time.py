@@ -42,5 +42,6 @@ class VentingTime:
             p = self.resets * step ** (part + 0.5)
             flow = flow_rate(p, bore, length, yields / slender, thick / slender, state["flow_index"])
             each = (1 / flow if flow else NEVER) + (1 / (self.rate * p) if self.rate else 0.0)
-            total += p * (step - 1) * each * (1 / state["bulk_modulus_pa"] + state["air_fraction"] * ATMOSPHERE_PA / (p + ATMOSPHERE_PA) ** 2)
+            gives = 1 / state["bulk_modulus_pa"] + state["air_fraction"] * ATMOSPHERE_PA / (p + ATMOSPHERE_PA) ** 2
+            total += p * (step - 1) * each * gives
         return total
