@@ -81,7 +81,16 @@ ENGLISH = {
                         "narrowest that works at the coldest."),
     "design.plan_not": _say("Pipe from {least} to {most} was tried for a new line; that alone does not make it work."),
     # the picture
-    "picture.season": _say("From {cold} to {hot} pressure builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in the line."),
-    "picture.season_none": _say("From {cold} to {hot}: the switch does not trip at every temperature; {left_cold} to {left_hot} may stay "
-                                "in the line."),
+    "picture.season.single-line": _say("From {cold} to {hot} pressure builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in the "
+                                       "line after venting."),
+    "picture.season.dual-line": _say("From {cold} to {hot} the slower line builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in "
+                                     "the lines after venting."),
+    "picture.season.progressive": _say("From {cold} to {hot} the cycle switch signals after {slow} to {quick}; the line does not vent: "
+                                       "{left_cold} to {left_hot} may stay in it."),
+    "picture.season.time-only": _say("From {cold} to {hot} the last device is fed after {slow} to {quick}; {left_cold} to {left_hot} may stay "
+                                     "in the line after venting."),
+    "picture.season_none": _say("From {cold} to {hot}: the switch does not trip at every temperature; {left_cold} to {left_hot} may stay in "
+                                "the line."),
+    "picture.season_none.timed": _say("From {cold} to {hot}: not every device is fed at every temperature; {left_cold} to {left_hot} may stay "
+                                      "in the line."),
 }
