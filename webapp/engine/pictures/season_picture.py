@@ -122,7 +122,8 @@ def _temperatures(drawing, panel, bottom, season, units):
     works_to = season["lowest"]["works_to"]["value"]
     if works_to is not None and low <= works_to <= high:
         x, text = panel.x(works_to), "works down to " + shown(works_to, "°C", units)
-        drawing.path("moment", [(x, _HEAD), (x, panel.low)], 1, "2 3")
+        for top in (0, _PANEL, 2 * _PANEL):
+            drawing.path("moment", [(x, top + _HEAD), (x, top + _PANEL)], 1, "2 3")
         drawing.text("moment-label", max(4, min(x, drawing.width - 4 - text_width(text, 13))), bottom - 8, text, 13)
 
 
