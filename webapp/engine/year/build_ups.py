@@ -32,8 +32,13 @@ def sides(document):
 
 
 def ends(trace):
-    """When each build-up of a trace that was begun came to its end [s]; None for one that never did."""
-    return trace.get("fed_s") or trace["trip_s"]
+    """When each build-up of a trace that was begun came to its end [s]; None for one that never did.
+
+    A pump that ran until all were fed and was stopped before had a device in the middle of its stroke: that is no end.
+    """
+    if "fed_s" not in trace:
+        return trace["trip_s"]
+    return trace["fed_s"] if any([event["what"] == "vent open" for event in trace["events"]]) else [None]
 
 
 def times(document, trace):

@@ -78,7 +78,7 @@ class Outlook:
             trace = simulate(self.document, self.doses, at_c, 1, self.run_s)
         if trace is None or build_ups.ends(trace)[-1] is None:
             trace = simulate(build_ups.waiting(self.document), self.doses, at_c)
-            fed_s = trace.get("fed_s", [None])[0]
+            fed_s = build_ups.ends(trace)[-1] if "fed_s" in trace else None
             if fed_s is not None:
                 needs = limit(self.document, fed_s * self.factor, "", True)[0]["value"]
                 trace = simulate(self.document, self.doses, at_c, 1, max(needs, self.run_s or 0, fed_s * _AND_ITS_STROKE))
@@ -120,6 +120,5 @@ class Outlook:
 
     def _held_by_the_other_side(self, trace, idle):
         """True where devices did not move in the second half alone, one because its first side was not reset."""
-        acts = [(event["what"], event.get("line"), event["where"]) for event in trace["events"]]
-        held = [device for _, device in idle if ("device dosed", "A", device) in acts and ("device reset", "A", device) not in acts]
-        return bool(held) and not any([name == "A" for name, _ in idle])
+        last = {event["where"]: event["what"] for event in trace["events"] if event.get("line") == "A"}
+        return any([last.get(device) == "device dosed" for _, device in idle]) and not any([name == "A" for name, _ in idle])

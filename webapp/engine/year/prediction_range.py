@@ -151,6 +151,11 @@ def worked_traces(document, worked, doses):
     return out
 
 
+def _ranked(time):
+    """All cases (time, x, y), the quickest first."""
+    return sorted([(time(x, y), x, y) for x in _STEPS for y in _STEPS])
+
+
 class Ranges:
     """Ranges of a worked document's build-up and reset; two simulations for each, and those that the worked document brings."""
 
@@ -193,7 +198,7 @@ class Ranges:
         A simulation that does not trip where the closed forms say it does tells more about where the line stalls: look anew.
         """
         for _ in range(_TRIES):
-            moved = self._case(self.flowing[when], lambda x, y: self._time(when, x, y), share)
+            moved = self._case(self.flowing[when], _ranked(lambda x, y: self._time(when, x, y)), share)
             if moved is None:
                 return None
             trace = build_trace(moved, self.doses, self.document["ambient"][when + "_c"])
@@ -202,9 +207,8 @@ class Ranges:
             self.friction.add(moved, trace)
         return None
 
-    def _case(self, flowing, time, share):
+    def _case(self, flowing, ranked, share):
         """The document as it is, in the mean, where a share of all cases takes less time; None where those never end."""
-        ranked = sorted([(time(x, y), x, y) for x in _STEPS for y in _STEPS])
         place = int(share * len(ranked))
         if ranked[place][0] == NEVER:
             return None
@@ -225,8 +229,9 @@ class Ranges:
                 known[y] = flowing.at(y)
             return venting.seconds(self.filling.at(x, known[y]), at_c)
 
-        high = self._reset_end(flowing, time, at_c, 0.9)
-        return self._reset_end(flowing, time, at_c, 0.2 if high is None else 0.1), high
+        ranked = _ranked(time)
+        high = self._reset_end(flowing, ranked, at_c, 0.9)
+        return self._reset_end(flowing, ranked, at_c, 0.2 if high is None else 0.1), high
 
     def _venting(self, venting, at_c):
         """The way along which venting grows longer; where it may never end close by, along which more stays locked in."""
@@ -235,8 +240,8 @@ class Ranges:
             return _Along(self.document, self.flows, lambda document: venting.seconds(document, at_c))
         return _Along(self.document, self.flows, lambda document: line.residual(document, at_c)["value"])
 
-    def _reset_end(self, flowing, time, at_c, share):
-        moved = self._case(flowing, time, share)
+    def _reset_end(self, flowing, ranked, at_c, share):
+        moved = self._case(flowing, ranked, share)
         if moved is None:
             return None
         trace = simulate(moved, self.doses, at_c)

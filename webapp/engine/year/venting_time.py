@@ -30,9 +30,12 @@ class VentingTime:
     def seconds(self, document, at_c):
         """[s] for any lubricant; NEVER where more stays locked in than the reset pressure."""
         sections = [section for section in document["sections"] if section["id"] in self.names]
-        length, slender, yields, thick = 0.0, 0.0, 0.0, 0.0
+        length, slender, yields, thick, states = 0.0, 0.0, 0.0, 0.0, {}
         for section in sections:
-            state, share = lubricant_at(document["lubricant"], section_c(document, section, at_c)), section["length_m"] / section["bore_mm"]
+            own_c, share = section_c(document, section, at_c), section["length_m"] / section["bore_mm"]
+            if own_c not in states:
+                states[own_c] = lubricant_at(document["lubricant"], own_c)
+            state = states[own_c]
             length, slender = length + section["length_m"], slender + share
             yields, thick = yields + share * state["yield_pa"], thick + share * state["consistency_pa_sn"]
         if not sections or 4000 * yields >= self.resets:
