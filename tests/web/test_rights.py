@@ -36,6 +36,7 @@ TABLE = {
     ("POST", "/people/<identity>/active"): ADMINISTRATOR | {"administrator": 404},
     ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR,
     ("GET", "/papers/settings/<document>.pdf"): READABLE,
+    ("GET", "/papers/season/<document>.pdf"): READABLE,
     ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
     ("GET", "/papers/round/<document>.pdf"): READABLE,
     ("GET", "/plant"): DESK,

@@ -14,9 +14,9 @@ function links(kind, text, records) {
   return html`${all.slice(0, NEWEST)}${all.length > NEWEST ? html`<li><details><summary class="figure-button"><span class="name">${text}: earlier ones</span></summary><ul class="rows">${all.slice(NEWEST)}</ul></details></li>` : ''}`;
 }
 
-/** Settings sheet, commissioning records, round reports of a system. */
+/** Settings and season sheet, commissioning records, round reports of a system. */
 export function papers(system, runs, rounds) {
   return html`<h2>Papers</h2><p class="small">${navigator.onLine ? '' : 'No signal: papers come from the server.'}</p><ul class="rows">
-    ${link(`/papers/settings/${system}.pdf`, 'Settings sheet')}
+    ${link(`/papers/settings/${system}.pdf`, 'Settings sheet')}${link(`/papers/season/${system}.pdf`, 'Season sheet')}
     ${links('commissioning', 'Commissioning record', runs)}${links('round', 'Round report', rounds)}</ul>`;
 }

@@ -269,7 +269,7 @@ class Cycle:
 
     def check_doses(self, devices):
         """Tell a device that had something to dose and did not. The controller does not see it: with a fault it goes on."""
-        idle = [device for device in devices if device.state == READY and device.dose > 0]
+        idle = [device for device in devices if device.dose > 0 and not device.strokes]
         if idle and not self.why:
             self.fail("device %s %s" % (idle[0].name, self._why_idle(idle[0])), ends=not self.faults)
 
