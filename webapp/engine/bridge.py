@@ -72,6 +72,20 @@ def _along_line(request):
                       request.get("names"))
 
 
+def _faults_to_try(request):
+    from .events.faults_to_try import to_try
+    return to_try(request["document"], _reader(request)[0])
+
+
+def _what_if(request):
+    """What is seen under `faults` typed as NAME=VALUE, beside the healthy cycle. `worked`: where the phone has it."""
+    from .systems.what_if import what_if
+    worked = request.get("worked") or work(request["document"], True)
+    if "build" not in worked:
+        return present(worked, *_reader(request))
+    return present(what_if(request["document"], worked, request["faults"], request["when"]), *_reader(request))
+
+
 def _listing(request):
     from .basics.listing import OF_A_BLOCK, OF_A_POINT, groups
     return {"groups": groups(request["kind"]), "of_a_point": OF_A_POINT, "of_a_block": OF_A_BLOCK}
@@ -159,7 +173,7 @@ def _predict(request):
 
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
-            "listing": _listing, "checklist": _checklist, "verdict": _verdict,
+            "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
             "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
             "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict}
