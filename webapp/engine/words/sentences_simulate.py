@@ -9,6 +9,7 @@ ENGLISH = {
     "fault.unknown": {"says": "{typed} is no fault that can be tried.", "do": "Write NAME=VALUE; the names are {known}."},
     "fault.value": {"says": "{typed} cannot be tried.", "do": "{name} takes {form}, and the same only once.{there}"},
     # pictures
+    "picture.line_elsewhere": _say("Dashed: pipes with temperatures of their own, {pipes}."),
     "picture.compared": _say("Healthy: {healthy} With the faults: {faulted}"),
     "along.marks": _say("A ring is a device, a diamond a switch; filled: it has moved, or is tripped."),
     "along.pressures": _say("{pump} at the pump, {far} at the far end"),
