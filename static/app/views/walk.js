@@ -47,7 +47,7 @@ function points(form, device, errors, changed, act) {
 function ownWarmth(form, place, inputs) {
   const group = form.entry(`${place}.ambient`);
   const used = valueAt(form.body, `${place}.ambient`) || Object.keys(form.draft.typed).some((one) => one.startsWith(`${place}.ambient`));
-  return html`<details ?open=${Boolean(used)}><summary class="check">${group.label}</summary><p class="help">${group.help} All three, or none.</p>${inputs}</details>`;
+  return html`<details ?open=${Boolean(used)}><summary class="check">${group.label}</summary><p class="help">${group.help}. All three, or none.</p>${inputs}</details>`;
 }
 
 function inner(form, entry, errors, changed, act) {

@@ -87,27 +87,28 @@ def _reached(times, bars, level):
     return next((at for at, bar in zip(times, bars) if bar >= level), times[-1])
 
 
-def _curves(panel, trace, what):
+def _curves(panel, trace, what, beyond=0.0):
+    """Both curves of a trace with their names; `beyond`: names on the right stand beyond this time [s]."""
     times, level = trace["time_s"], what["level"]
     first, second = what["curves"](trace)
     panel.curve(times, first, "trace-a", None)
     panel.curve(times, second, "trace-b", "2 4")
     names, at = what["names"], min(level, 0.8 * max(first))
-    beside = max(what["moment"](trace) or times[-1], _reached(times, second, min(level, 0.8 * max(second))))
+    beside = max(beyond, what["moment"](trace) or times[-1], _reached(times, second, min(level, 0.8 * max(second))))
     left = panel.x(_reached(times, first, at)) - 10
-    if left < text_width(names[0], 13):
-        _name_beside(panel, times, first, at, beside, names[0])
+    if left - LEFT < text_width(names[0], 13):
+        _name_beside(panel, times, first, at, beside, level, names[0])
         level -= panel.span_bar * _LINE_OF_TEXT
     else:
         panel.drawing.text("trace-label", left, panel.y(at), names[0], 13, "end")
-    _name_beside(panel, times, second, min(level, 0.8 * max(second)), beside, names[1])
+    _name_beside(panel, times, second, min(level, 0.8 * max(second)), beside, level, names[1])
 
 
-def _name_beside(panel, times, bars, at, beside, name):
-    """A curve's name right of the moment that counts, led to where the curve reaches the pressure `at`."""
-    x = panel.x(beside) + 26
-    panel.drawing.path("leader", [(panel.x(_reached(times, bars, at)), panel.y(at)), (x - 4, panel.y(at))], 1)
-    panel.drawing.text("trace-label", x, panel.y(at) + 4, name, 13)
+def _name_beside(panel, times, bars, at, beside, level, name):
+    """A curve's name right of the moment that counts at the height of `level`, led to where the curve reaches `at`."""
+    x, y = panel.x(beside) + 26, panel.y(level)
+    panel.drawing.path("leader", [(panel.x(_reached(times, bars, at)), panel.y(at)), (x - 4, y)], 1)
+    panel.drawing.text("trace-label", x, y + 4, name, 13)
 
 
 def what_of(document, units):
@@ -189,9 +190,10 @@ def compared_picture(document, healthy, faulted, width, units="metric"):
     draw_limits(panel, what["limits"])
     for bars, dash in zip(what["curves"](healthy), (None, "2 4")):
         panel.curve(healthy["time_s"], bars, "trace-healthy", dash)
-    _curves(panel, faulted, what)
-    for trace, above, whose in ((healthy, 31, "healthy: "), (faulted, 14, "with the faults: ")):
-        at = what["moment"](trace)
+    _curves(panel, faulted, what, what["moment"](healthy) or healthy["time_s"][-1])
+    found = [(what["moment"](healthy), "healthy: "), (what["moment"](faulted), "with the faults: ")]
+    # the earlier one above the later, whose text begins right of its line
+    for above, (at, whose) in zip((31, 14), sorted(found, key=lambda one: (-1 if one[0] is None else one[0], one[1]))):
         _moment(panel, at, whose + (what["never"] if at is None else seconds(at)), above)
     says = sentence("picture.compared", {"healthy": _sentence(healthy, what, units),
                                          "faulted": _sentence(faulted, what, units)})["says"]
