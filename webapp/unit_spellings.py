@@ -34,7 +34,8 @@ CHOICES = {
     "Pa": _of(_PRESSURES, "Pa kPa psi"),
     "MPa": _of(_PRESSURES, "MPa psi bar") + (("GPa", "GPa", ()),),
     "cm³": _of(_VOLUMES, "cm³ in³ l") + (("mm³", "mm**3", ()),),
-    "l": _of(_VOLUMES, "l cm³") + (("US gal", "gallon", ("gal", "gallon", "gallons")),),
+    "l": _of(_VOLUMES, "l cm³") + (("US gal", "gallon", ("gal", "gallon", "gallons")), ("US qt", "quart", ("qt", "quart", "quarts"))
+                                   ) + _of(_VOLUMES, "in³"),
     "cm³/h": (_rate("cm³", "h"), _rate("in³", "h"), _rate("cm³", "min"), _rate("cm³", "days")),
     "cm³/min": (_rate("cm³", "min"), _rate("in³", "min"), _rate("l", "min"), _rate("cm³", "h"), _rate("l", "h")),
     "cm³/(min·bar)": (("cm³/(min·bar)", "cm**3/minute/bar", ("cm3/min/bar", "ccm/min/bar", "cc/min/bar", "ml/min/bar")),
@@ -44,7 +45,7 @@ CHOICES = {
     "mm": _of(_LENGTHS, "mm in cm m ft"),
     "m": _of(_LENGTHS, "m ft cm mm in"),
     "cm²": (("cm²", "cm**2", ()), ("in²", "inch**2", ("sq in", "sq. in.")), ("mm²", "mm**2", ()), ("m²", "m**2", ())),
-    "mm²": (("mm²", "mm**2", ()),),
+    "mm²": (("mm²", "mm**2", ()), ("kcmil", "kcmil", ("mcm",))),
     "°C": (("°C", "degC", ("c", "deg c")), ("°F", "degF", ("f", "deg f")), ("K", "kelvin", ())),
     "1/K": (("1/K", "1/delta_degC", ("1/°C", "/K")), ("1/°F", "1/delta_degF", ("/°F",))),
     "kg/m³": (("kg/m³", "kg/m**3", ()), ("lb/ft³", "lb/foot**3", ()), ("g/cm³", "g/cm**3", ("g/ml", "kg/l", "g/ccm"))),

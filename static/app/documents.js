@@ -115,6 +115,16 @@ export async function dropDraft(key) {
   await change(['drafts'], (tx) => tx.objectStore('drafts').delete(key));
 }
 
+/** What was typed into a system's form when it was last saved here: {place: {text, unit}}. */
+export async function said(documentId) {
+  return (await (await openDatabase()).get('facts', `said:${documentId}`)) ?? {};
+}
+
+/** Keep it; whether a text still says what the system holds is looked at when it is shown. */
+export async function keepSaid(documentId, texts) {
+  await change(['facts'], (tx) => tx.objectStore('facts').put(texts, `said:${documentId}`));
+}
+
 /** Take a revision from the feed into an open transaction. A document with unsent changes keeps showing them. */
 export async function takeFromServer(tx, revision) {
   const documents = tx.objectStore('documents');

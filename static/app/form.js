@@ -33,6 +33,41 @@ export function setAt(body, place, value) {
   if (value === null || value === undefined) delete thing[last]; else thing[last] = value;
 }
 
+/** Take a group away that may be missing, once nothing is left in it. */
+function dropEmpty(fields, body, place) {
+  const group = place.slice(0, place.lastIndexOf('.'));
+  const entry = fields.get(pathOf(group));
+  if (entry?.kind === 'group' && !entry.required && !Object.keys(valueAt(body, group) ?? { none: 0 }).length) setAt(body, group, null);
+}
+
+/** Every object in a body with its place. */
+function* placesIn(thing, place = '') {
+  for (const [key, part] of Object.entries(thing)) {
+    if (!part || typeof part !== 'object') continue;
+    const at = Array.isArray(thing) ? `${place}[${key}]` : place ? `${place}.${key}` : key;
+    yield [part, at];
+    yield* placesIn(part, at);
+  }
+}
+
+/** What is drawn as one field, by kind. */
+export const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
+
+/** {typed, chosen} of texts kept with a saved system, as far as they still say what the body holds. */
+export function stillSaid(body, kept, units) {
+  const out = { typed: {}, chosen: {} };
+  const { fields } = kinds.get('system');
+  for (const [place, { text, unit }] of Object.entries(kept)) {
+    const entry = fields.get(pathOf(place)) ?? rangeEntry(place);
+    try {
+      if (!entry?.unit || read(text, entry.unit, unit || preferred(entry.unit, units) || null) !== valueAt(body, place)) continue;
+    } catch (error) { if (error instanceof Unreadable) continue; throw error; }
+    out.typed[place] = text;
+    out.chosen[place] = unit;
+  }
+  return out;
+}
+
 /** Holds one draft: {body, typed, chosen}; `typed` keeps texts by place, `chosen` the unit beside a field. */
 export class Form {
   constructor(draft, units, kind) {
@@ -43,7 +78,7 @@ export class Form {
     this.worked = null; // what the engine made of the draft so far
     draft.typed ??= {};
     draft.chosen ??= {};
-    for (const place of Object.keys(draft.typed)) this.reread(place);
+    this.readAll();
   }
 
   static async of(draft, kind = 'system') {
@@ -55,11 +90,20 @@ export class Form {
 
   entry(place) { return this.fields.get(pathOf(place)) ?? rangeEntry(place); }
 
-  /** Whether the system's kind has this field, and the group that it is in. */
-  applies({ path, when }) {
-    if (when?.[0] === 'kind' && !when[1].includes(this.body.kind)) return false;
-    const parent = this.fields.get(path.slice(0, path.lastIndexOf('.')).replace(/\[\]$/, ''));
-    return !parent || this.applies(parent);
+  /** Whether this place is asked for: its kind of system, what was chosen beside it, and the group that it is in. */
+  applies(place) {
+    const when = this.fields.get(pathOf(place))?.when;
+    const beside = when?.[0] === 'kind' ? 'kind' : place.slice(0, place.lastIndexOf('.') + 1) + when?.[0];
+    if (when && !when[1].includes(valueAt(this.body, beside) ?? this.fields.get(pathOf(beside)).default)) return false;
+    const parent = place.replace(/(\[\d+\]|\.[^.[\]]+)$/, '');
+    return parent === place || this.applies(parent);
+  }
+
+  /** What is typed or chosen in an entry of a list, by the catalogue: `length_m`, `ambient.coldest_c`. */
+  fieldsOf(list, number) {
+    const start = `${list}[].`;
+    return [...this.fields.values()].filter(({ path, kind }) => path.startsWith(start) && SIMPLE.includes(kind) && !path.slice(start.length).includes('['))
+      .map(({ path }) => path.slice(start.length)).filter((name) => this.applies(`${list}[${number}].${name}`));
   }
 
   /** Unit choices beside a field and the one that is set. */
@@ -82,7 +126,11 @@ export class Form {
     if (!entry?.unit) return;
     const text = this.draft.typed[place];
     this.errors.delete(place);
-    if (!text.trim()) { setAt(this.body, place, null); return; }
+    if (!text.trim()) {
+      setAt(this.body, place, null);
+      dropEmpty(this.fields, this.body, place);
+      return;
+    }
     try {
       setAt(this.body, place, read(text, entry.unit, this.unitsOf(place).chosen || null));
     } catch (error) {
@@ -94,6 +142,7 @@ export class Form {
   /** A number field changed to this text. */
   type(place, text) {
     this.draft.typed[place] = text;
+    this.draft.chosen[place] ??= this.unitsOf(place).chosen; // a bare number keeps its unit, whoever reads it later
     this.reread(place);
   }
 
@@ -106,10 +155,33 @@ export class Form {
 
   set(place, value) { setAt(this.body, place, value); }
 
-  /** Forget what was typed at places that begin so: after things moved or went. */
-  forget(prefix) {
-    for (const place of Object.keys(this.draft.typed)) if (place.startsWith(prefix)) delete this.draft.typed[place];
-    for (const place of [...this.errors.keys()]) if (place.startsWith(prefix)) this.errors.delete(place);
+  /** Do something after which things stand at other places: what was typed goes along with them. */
+  shift(deed) {
+    const { typed, chosen } = this.draft;
+    const owners = new Map([...placesIn(this.body)].map(([thing, place]) => [place, thing]));
+    const split = (place) => [place.slice(0, place.lastIndexOf('.')), place.slice(place.lastIndexOf('.'))];
+    const held = Object.keys(typed).map((place) => [place, owners.get(split(place)[0]), split(place)[1]]);
+    deed();
+    const now = new Map([...placesIn(this.body)]);
+    const moved = { typed: {}, chosen: {} };
+    for (const [place, owner, last] of held) {
+      const to = place.includes('[') ? owner && now.get(owner) && now.get(owner) + last : place;
+      if (to) { moved.typed[to] = typed[place]; moved.chosen[to] = chosen[place]; }
+    }
+    Object.assign(this.draft, moved);
+    this.readAll();
+  }
+
+  /** Read anew all that was typed. */
+  readAll() {
+    this.errors.clear();
+    for (const place of Object.keys(this.draft.typed)) this.reread(place);
+  }
+
+  /** Texts to keep with the saved system: {place: {text, unit}}. */
+  said() {
+    const { typed, chosen } = this.draft;
+    return Object.fromEntries(Object.keys(typed).filter((place) => typed[place].trim()).map((place) => [place, { text: typed[place], unit: chosen[place] ?? '' }]));
   }
 }
 

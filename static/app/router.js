@@ -9,6 +9,7 @@ const routes = [
   [/^\/app\/systems\/(?<id>[\w-]+)\/edit\/(?<part>\w+)$/, () => import('./pages/edit.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/setting-up$/, () => import('./pages/setting-up.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/season$/, () => import('./pages/season.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)\/what-if$/, () => import('./pages/what-if.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/design$/, () => import('./pages/design.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/test-run$/, () => import('./pages/test-run.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/round$/, () => import('./pages/round.js')],

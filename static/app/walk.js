@@ -56,7 +56,7 @@ export function pointsOf(body, deviceId) {
 export function addPipe(body, from) {
   const last = body.sections.at(-1);
   const to = freeName(body.sections, 'N', 'to');
-  body.sections.push({ ...(last ?? { wall: 'steel' }), id: freeName(body.sections, 'S'), from, to });
+  body.sections.push({ ...structuredClone(last ?? { wall: 'steel' }), id: freeName(body.sections, 'S'), from, to });
   return to;
 }
 
@@ -108,12 +108,13 @@ export function removePoint(body, index) {
 /** Move a device or switch to the next place nearer the pump (-1) or farther (+1); a pipe changes places with its neighbour. */
 export function move(body, { kind, index }, direction) {
   if (kind === 'pipe') {
-    const mine = body.sections[index];
-    const other = direction < 0 ? body.sections.find((section) => section.to === mine.from) : body.sections.find((section) => section.from === mine.to);
+    const { sections } = body;
+    const mine = sections[index];
+    const other = direction < 0 ? sections.find((section) => section.to === mine.from) : sections.find((section) => section.from === mine.to);
     if (!other) return;
-    for (const field of ['id', 'length_m', 'bore_mm', 'wall', 'expansion_cm3_per_m_per_100bar']) {
-      [mine[field], other[field]] = [other[field], mine[field]];
-    }
+    const place = sections.indexOf(other);
+    for (const field of ['from', 'to']) [mine[field], other[field]] = [other[field], mine[field]];
+    [sections[index], sections[place]] = [other, mine];
     return;
   }
   const thing = (kind === 'device' ? body.devices : body.switches)[index];

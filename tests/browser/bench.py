@@ -14,6 +14,7 @@ from pathlib import Path
 import requests
 
 ROOT = Path(__file__).parents[2]
+STATIC = ROOT / "static"
 PASSWORD = "brackwater"
 SORTER = "b5ac0000-0000-4000-8000-000000000002"
 PLANER = "b5ac0000-0000-4000-8000-000000000003"
@@ -147,9 +148,17 @@ class Phone:
         """One record of the person's own storage on this phone, or None."""
         return self.page.evaluate(_READ, [store, key])
 
+    def keep_modules(self):
+        """Keep the single modules on the phone as well, for by_modules() without signal."""
+        names = [path.relative_to(STATIC).as_posix() for folder in ("app", "vendor") for path in (STATIC / folder).rglob("*.js")]
+        self.page.evaluate("""async (names) => {
+            const cache = await caches.open((await caches.keys()).find((name) => name.startsWith('linewright-')));
+            await cache.addAll(names.map((name) => `/static/${name}`));
+        }""", names)
+
     def by_modules(self, script, argument):
-        """Run a script that imports single modules of the app, as the person who is signed in; needs the server. The open
-        page has its own, joined: it sees what was kept when it is opened next."""
+        """Run a script that imports single modules of the app, as the person who is signed in; needs the server, or
+        keep_modules() before it stopped. The open page has its own, joined: it sees what was kept when it is opened next."""
         self.page.evaluate("async () => { await (await import('/static/app/session.js')).resume(); }")
         return self.page.evaluate(script, argument)
 

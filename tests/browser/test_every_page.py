@@ -16,7 +16,7 @@ PHONE_PAGES = (
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
-    ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"),
+    ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"), ("/app/systems/%s/what-if" % HEAD_RIG, "#f-fault"),
     *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/" + one, "svg.drawing >> nth=1") for one in (TRIM_SAW, STACKER, RESAW)),

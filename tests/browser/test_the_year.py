@@ -7,6 +7,7 @@ from .bench import RESAW, STACKER, TRIM_SAW
 @pytest.fixture
 def offline(phone, server):
     phone.sign_in()
+    phone.keep_modules()
     server.stop()
     return phone
 
@@ -41,7 +42,7 @@ def test_on_the_drawing_board_a_kind_is_offered_what_it_has_a_place_for(offline,
 
 def test_the_ranges_of_a_dual_line_system_name_both_lines(offline):
     offline.open("/app/systems/" + STACKER)
-    offline.page.evaluate("""async (id) => {
+    offline.by_modules("""async (id) => {
         const { get, save } = await import('/static/app/documents.js');
         const { body } = await get(id);
         await save('system', id, { ...body, lubricant: { nlgi: '00' } });

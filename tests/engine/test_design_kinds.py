@@ -12,7 +12,7 @@ from webapp.engine.year import build_ups, design_changes
 from .formula import evaluate
 from .systems import plain_progressive, random_system
 from .test_design_help import change, helped
-from .test_formulas import figures_in
+from .sound import figures_in
 from .test_season import long_line
 from .test_season_kinds import blocks, dual, oiled, timed
 

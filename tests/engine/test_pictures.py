@@ -80,3 +80,17 @@ def test_the_line_is_to_scale_along_its_length():
     drawn_pipes = [re.findall("[ML][0-9.]+ ([0-9.]+)", way) for way in re.findall('class="pipe" d="([^"]+)"', drawn(system)[0]["svg"])]
     a_metre = [(float(way[-1]) - float(way[0])) / section["length_m"] for way, section in zip(drawn_pipes, system["sections"])]
     assert len(a_metre) == len(system["sections"]) and a_metre == pytest.approx([a_metre[0]] * len(a_metre), rel=0.02)
+
+
+def test_a_pipe_with_temperatures_of_its_own_is_dashed_and_named_where_they_begin():
+    system = plant.head_rig()
+    outdoors = {"coldest_c": -30, "usual_c": -5, "hottest_c": 38}
+    for section in system["sections"][2:4]:
+        section["ambient"] = dict(outdoors)
+    system["sections"][4]["ambient"] = dict(system["ambient"])
+    line, _ = drawn(system, "us")
+    assert len(re.findall('class="pipe"[^>]*stroke-dasharray', line["svg"])) == 2
+    assert line["svg"].count("−22 °F to 100 °F") == 1 and line["svg"].count("as the system again") == 1
+    assert line["says"].endswith("Dashed: pipes with temperatures of their own, %s, %s." % tuple(
+        section["id"] for section in system["sections"][2:4]))
+    assert "dasharray" not in drawn(plant.head_rig())[0]["svg"]

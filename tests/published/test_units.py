@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from pint import UnitRegistry
 
-from webapp.engine.document.catalogue import CATALOGUES
+from webapp.engine.document.catalogue import CATALOGUES, RANGE_FIELDS
 from webapp.engine.basics.text import UNITS
 from webapp.unit_spellings import CHOICES
 from webapp.units import Unreadable, read, unit_table
@@ -84,3 +84,66 @@ def test_what_cannot_be_read_is_refused_with_a_sentence(case):
     with pytest.raises(Unreadable) as refusal:
         read(case["typed"], case["unit"])
     assert str(refusal.value) == case["says"]
+
+
+# What a reader of either units types, by the contract's unit: (as typed, size in the contract's unit, offset). Exact by definition,
+# written from memory: an inch is 25.4 mm, a pound-force 4.4482216152605 N, a US gallon 231 in³, a pound 0.45359237 kg, a circular
+# mil a circle of 0.001 in across.
+_INCH, _FOOT, _IN3, _PSI_BAR = 25.4, 304.8, 16.387064, 4.4482216152605 / 25.4 ** 2 * 10
+USUAL = {
+    "bar": (("bar", 1, 0), ("MPa", 10, 0), ("kPa", 0.01, 0), ("psi", _PSI_BAR, 0)),
+    "Pa": (("Pa", 1, 0), ("kPa", 1000, 0), ("psi", _PSI_BAR * 1e5, 0)),
+    "MPa": (("MPa", 1, 0), ("GPa", 1000, 0), ("bar", 0.1, 0), ("psi", _PSI_BAR / 10, 0)),
+    "cm³": (("cm³", 1, 0), ("ml", 1, 0), ("mm3", 0.001, 0), ("in³", _IN3, 0), ("cu in", _IN3, 0)),
+    "l": (("l", 1, 0), ("cm³", 0.001, 0), ("US gal", 3.785411784, 0), ("gal", 3.785411784, 0), ("qt", 0.946352946, 0), ("in³", _IN3 / 1000, 0)),
+    "cm³/h": (("cm³/h", 1, 0), ("ml/h", 1, 0), ("in³/h", _IN3, 0)),
+    "cm³/min": (("cm³/min", 1, 0), ("l/h", 1000 / 60, 0), ("in³/min", _IN3, 0)),
+    "cm³/(min·bar)": (("cm³/(min·bar)", 1, 0), ("in³/(min·psi)", _IN3 / _PSI_BAR, 0)),
+    "cm³/(m·100 bar)": (("cm³/m per 100 bar", 1, 0), ("in³/ft per 1000 psi", _IN3 / 0.3048 / (10 * _PSI_BAR), 0)),
+    "mm": (("mm", 1, 0), ("cm", 10, 0), ("in", _INCH, 0), ('"', _INCH, 0), ("ft", _FOOT, 0)),
+    "m": (("m", 1, 0), ("mm", 0.001, 0), ("ft", 0.3048, 0), ("in", 0.0254, 0)),
+    "cm²": (("cm²", 1, 0), ("mm2", 0.01, 0), ("in²", 6.4516, 0), ("sq in", 6.4516, 0)),
+    "mm²": (("mm²", 1, 0), ("kcmil", 0.5067074790974977, 0)),
+    "°C": (("°C", 1, 0), ("°F", 1 / 1.8, -32 / 1.8), ("F", 1 / 1.8, -32 / 1.8)),
+    "1/K": (("1/K", 1, 0), ("1/°C", 1, 0), ("1/°F", 1.8, 0)),
+    "kg/m³": (("kg/m³", 1, 0), ("g/cm³", 1000, 0), ("lb/ft³", 0.45359237 / 0.3048 ** 3, 0)),
+    "mm²/s": (("mm²/s", 1, 0), ("cSt", 1, 0)),
+    "Pa·sⁿ": (("Pa·sⁿ", 1, 0),),
+    "s": (("s", 1, 0), ("min", 60, 0), ("h", 3600, 0)),
+    "h": (("h", 1, 0), ("min", 1 / 60, 0), ("days", 24, 0)),
+    "A": (("A", 1, 0), ("mA", 0.001, 0)),
+    "V": (("V", 1, 0),),
+    "r/min": (("r/min", 1, 0), ("rpm", 1, 0)),
+    "%": (("%", 1, 0),),
+    "ratio": (("", 1, 0), ("%", 0.01, 0)),
+    "1": (("", 1, 0), ("%", 0.01, 0)),
+    "count": (("", 1, 0),),
+}
+FIELDS = [(name, entry) for name, catalogue in CATALOGUES.items() for entry in catalogue if entry["unit"]]
+FIELDS += [("a range", entry) for entry in RANGE_FIELDS]
+
+
+def inside(entry):
+    """Values that the field allows: its ends and two between."""
+    low, high = (0.0 if entry["low"] is None else entry["low"]), (1000.0 if entry["high"] is None else entry["high"])
+    return (low, low + (high - low) * 0.037, low + (high - low) / 3, high)
+
+
+@pytest.mark.parametrize("where, entry", FIELDS, ids=["%s %s" % (where, entry["path"]) for where, entry in FIELDS])
+def test_every_field_takes_the_usual_units_of_both_readers_there_and_back(where, entry):
+    table = unit_table()["units"][entry["unit"]]
+    for spelling, size, offset in USUAL[entry["unit"]]:
+        for value in inside(entry):
+            typed = "%.15g %s" % ((value - offset) / size, spelling)
+            assert read(typed, entry["unit"]) == pytest.approx(value, rel=1e-9, abs=1e-9), typed
+    for choice in table["choices"]:
+        for value in inside(entry):
+            # as the phone writes a stored value beside a unit: six significant digits
+            shown = "%.6g" % ((value - choice["offset"]) / choice["factor"])
+            assert read(shown, entry["unit"], choice["name"]) == pytest.approx(value, rel=1e-5, abs=abs(choice["offset"]) * 1e-5), shown
+
+
+def test_a_reader_of_us_units_has_one_wherever_a_metric_unit_is_not_theirs():
+    alike = {"Pa·sⁿ", "s", "h", "days", "A", "V", "r/min", "%", "ratio", "1", "count"}
+    for _, entry in FIELDS:
+        assert entry["unit"] in alike or len(USUAL[entry["unit"]]) > 1

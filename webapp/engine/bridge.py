@@ -61,6 +61,31 @@ def _trace_picture(request):
     return trace_picture(request["document"], request["traces"], request["width"], _reader(request)[0])
 
 
+def _compared_picture(request):
+    from .pictures.trace_picture import compared_picture
+    return compared_picture(request["document"], *request["traces"], request["width"], _reader(request)[0])
+
+
+def _along_line(request):
+    from .pictures.along_line import along_line
+    return along_line(request["document"], request["traces"], request["width"], request["panels"], _reader(request)[0],
+                      request.get("names"))
+
+
+def _faults_to_try(request):
+    from .events.faults_to_try import to_try
+    return to_try(request["document"], _reader(request)[0])
+
+
+def _what_if(request):
+    """What is seen under `faults` typed as NAME=VALUE, beside the healthy cycle. `worked`: where the phone has it."""
+    from .systems.what_if import what_if
+    worked = request.get("worked") or work(request["document"], True)
+    if "build" not in worked:
+        return present(worked, *_reader(request))
+    return present(what_if(request["document"], worked, request["faults"], request["when"]), *_reader(request))
+
+
 def _listing(request):
     from .basics.listing import OF_A_BLOCK, OF_A_POINT, groups
     return {"groups": groups(request["kind"]), "of_a_point": OF_A_POINT, "of_a_block": OF_A_BLOCK}
@@ -147,7 +172,8 @@ def _predict(request):
 
 
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
-            "trace_picture": _trace_picture, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
+            "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
+            "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
             "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
             "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict}

@@ -1,9 +1,9 @@
 // edit.js: a system's form in five parts; a draft is kept at every change, figures follow while typing.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import * as blocks from '../blocks.js';
-import { draft as readDraft, get, keepDraft, save } from '../documents.js';
-import { ask } from '../engine.js';
-import { Form, loadKinds, partOf } from '../form.js';
+import { draft as readDraft, get, keepDraft, keepSaid, said, save } from '../documents.js';
+import { ask, units } from '../engine.js';
+import { Form, SIMPLE, loadKinds, partOf, stillSaid } from '../form.js';
 import { go } from '../go.js';
 import { field } from '../views/fields.js';
 import { needFields } from '../views/need.js';
@@ -16,8 +16,7 @@ const PARTS = [['machine', 'Machine and points'], ['lubricant', 'Grease and temp
   ['sensing', 'Switches and controller'], ['wiring', 'Wiring']];
 const NOT_HERE = ['id', 'baseline_run', 'controller.wording', 'controller.order', 'controller.shown_in'];
 /** Deeds after which things stand at other places than they did. */
-const SHIFTING = ['remove', 'remove point', 'remove outlet', 'feeds', 'hang', 'undo', 'nearer', 'farther'];
-const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
+const SHIFTING = ['remove', 'remove point', 'remove outlet', 'feeds', 'hang', 'nearer', 'farther'];
 
 class Editor {
   constructor(id, part, screen) {
@@ -25,10 +24,10 @@ class Editor {
   }
 
   async load() {
-    const [kinds, held, kept, last] = await Promise.all([
-      loadKinds(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id)]);
+    const [kinds, held, kept, last, texts, reader] = await Promise.all([
+      loadKinds(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id), said(this.id), units()]);
     Object.assign(this, { catalogue: kinds.get('system').fields, last });
-    this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision };
+    this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision, ...stillSaid(held?.body ?? {}, texts, reader) };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);
     walk.prepare(this.form.body);
@@ -94,8 +93,7 @@ class Editor {
 
   act = (what, thing) => {
     const { body } = this.form;
-    const lists = ['sections[', 'devices[', 'points[', 'switches['];
-    this.undo = what.startsWith('remove') ? structuredClone(body) : what === 'undo' ? this.undo : null;
+    this.undo = what.startsWith('remove') ? structuredClone(this.draft) : what === 'undo' ? this.undo : null;
     const opened = (kind, list) => { this.open = `${kind}:${body[list].length - 1}`; };
     const deeds = {
       open: () => { this.open = thing; }, close: () => { this.open = null; },
@@ -108,10 +106,9 @@ class Editor {
       counts: () => { const [index, block] = thing; body.switches[index].counts = block; }, 'remove point': () => walk.removePoint(body, thing),
       nearer: () => walk.move(body, thing, -1), farther: () => walk.move(body, thing, 1),
       remove: () => { walk.remove(body, thing); this.open = null; },
-      undo: () => { this.draft.body = this.undo; this.undo = null; },
+      undo: () => { Object.assign(this.draft, this.undo); this.form.readAll(); this.undo = null; },
     };
-    deeds[what]();
-    if (SHIFTING.includes(what)) lists.forEach((prefix) => this.form.forget(prefix));
+    if (SHIFTING.includes(what)) this.form.shift(deeds[what]); else deeds[what]();
     if (!walk.places(this.form.body).some(({ node }) => node === this.draft.at)) this.draft.at = 'pump';
     this.changed();
   };
@@ -119,6 +116,7 @@ class Editor {
   async save() {
     await this.keeping;
     try {
+      await keepSaid(this.id, this.form.said());
       await save('system', this.id, this.form.body, { from: this.draft.from, dropDraft: `edit:${this.id}` });
       await go(`/app/systems/${this.id}`);
     } catch (error) {
@@ -131,7 +129,7 @@ class Editor {
     const errors = this.errors();
     const groups = [];
     for (const entry of this.catalogue.values()) {
-      if (entry.part !== this.part || !this.form.applies(entry) || NOT_HERE.includes(entry.path) || entry.path.includes('[]') || entry.path.startsWith('measured')) continue;
+      if (entry.part !== this.part || !this.form.applies(entry.path) || NOT_HERE.includes(entry.path) || entry.path.includes('[]') || entry.path.startsWith('measured')) continue;
       if (entry.kind === 'group') groups.push(html`<h2>${entry.label}</h2>`);
       if (entry.kind === 'ranges') groups.push(this.ranges(entry, errors));
       if (SIMPLE.includes(entry.kind)) groups.push(field(this.form, entry.path, errors, this.changed));
@@ -154,11 +152,12 @@ class Editor {
 
   /** One bore more, or the one at `index` taken away. */
   price(index = null) {
-    const choices = (this.form.body.choices ??= {});
-    choices.pipe_prices ??= [];
-    if (index === null) choices.pipe_prices.push({}); else choices.pipe_prices.splice(index, 1);
-    if (!choices.pipe_prices.length) delete choices.pipe_prices;
-    this.form.forget('choices.pipe_prices[');
+    this.form.shift(() => {
+      const choices = (this.form.body.choices ??= {});
+      choices.pipe_prices ??= [];
+      if (index === null) choices.pipe_prices.push({}); else choices.pipe_prices.splice(index, 1);
+      if (!choices.pipe_prices.length) delete choices.pipe_prices;
+    });
     this.changed();
   }
 

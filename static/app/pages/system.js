@@ -8,6 +8,7 @@ import { picture } from '../picture.js';
 import { fitted } from '../fitted.js';
 import { go } from '../go.js';
 import { loadUnits } from '../units.js';
+import { Scrub } from '../scrub.js';
 import { clashView } from '../views/clash.js';
 import { figuresOf } from '../views/figure.js';
 import { fittedView } from '../views/fitted.js';
@@ -46,8 +47,9 @@ class SystemPage {
     const drawn = await ask({ do: 'diagram', document, worked: { points: worked.points }, width: WIDTH });
     this.line = { ...drawn, element: picture(drawn.svg) };
     if (worked.traces) {
-      const traced = await ask({ do: 'trace_picture', document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH });
-      this.trace = { ...traced, element: picture(traced.svg) };
+      const request = { document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH };
+      const traced = await ask({ ...request, do: 'trace_picture' });
+      this.trace = new Scrub(traced, await ask({ ...request, do: 'along_line', panels: 2 }), () => this.show());
     }
     if (this.closed) return;
     this.show();
@@ -128,7 +130,7 @@ class SystemPage {
             <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
             <a class="button" href="/app/systems/${this.id}/add/refill">Add a refill</a><a class="button" href="/app/systems/${this.id}/add/note">Write a note</a>
             <a class="button" href="/app/systems/${this.id}/season">Over the year</a><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a>
-            <a class="button" href="/app/systems/${this.id}/fault-finding">Find a fault</a>
+            <a class="button" href="/app/systems/${this.id}/fault-finding">Find a fault</a><a class="button" href="/app/systems/${this.id}/what-if">What would I see if…</a>
             <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
           ${notedView([...this.refills, ...this.notes], this.units)}
           ${papers(this.id, this.runs, this.rounds)}
@@ -136,7 +138,7 @@ class SystemPage {
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
           ${overTimeView(this.over, this.figure)}
           ${done ? fittedView(this.runs, this.fit, this.askFit, this.figure) : nothing}
-          ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.element}<p class="small">${this.trace.says}</p>` : nothing}
+          ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.view()}` : nothing}
         </div></div>
         ${done ? html`${this.groups()}${this.blocks()}${this.points()}` : nothing}
         <p class="small">Results support a competent person's judgement; the equipment maker's limits, local electrical codes and licensed practice come first.</p>`,

@@ -8,11 +8,6 @@ import { field, pick } from './fields.js';
 import { needFields } from './need.js';
 
 const LISTS = { pipe: 'sections', device: 'devices', switch: 'switches' };
-const FIELDS = {
-  pipe: ['length_m', 'bore_mm', 'wall', 'expansion_cm3_per_m_per_100bar'],
-  device: ['output_min_cm3', 'output_max_cm3', 'output_step_cm3', 'fires_bar', 'resets_bar', 'stroke_s'],
-  switch: ['id', 'trips_bar', 'resets_bar', 'contact'],
-};
 const progressive = (form) => form.body.kind === 'progressive';
 
 function shownAt(form, place) {
@@ -24,7 +19,8 @@ function title(form, entry) {
   const place = `${LISTS[entry.kind]}[${entry.index}]`;
   const thing = valueAt(form.body, place);
   if (entry.kind === 'pipe') {
-    return [`${shownAt(form, `${place}.length_m`)} ${thing.wall ?? 'steel'}, ${shownAt(form, `${place}.bore_mm`)}`, ''];
+    const [coldest, hottest] = ['coldest_c', 'hottest_c'].map((one) => shownAt(form, `${place}.ambient.${one}`));
+    return [`${shownAt(form, `${place}.length_m`)} ${thing.wall ?? 'steel'}, ${shownAt(form, `${place}.bore_mm`)}`, thing.ambient ? `${coldest} to ${hottest}` : ''];
   }
   if (entry.kind === 'switch' && progressive(form)) return [`Switch ${thing.id}`, `counts block ${thing.counts ?? '…'}`];
   if (entry.kind === 'switch') return [`Switch ${thing.id}`, `trips at ${shownAt(form, `${place}.trips_bar`)}`];
@@ -47,12 +43,21 @@ function points(form, device, errors, changed, act) {
     <p><button @click=${() => act('add point', device.id)}>One more point on this device</button></p>`;
 }
 
+/** Temperatures of one pipe: open once something is entered there. */
+function ownWarmth(form, place, inputs) {
+  const group = form.entry(`${place}.ambient`);
+  const used = valueAt(form.body, `${place}.ambient`) || Object.keys(form.draft.typed).some((one) => one.startsWith(`${place}.ambient`));
+  return html`<details ?open=${Boolean(used)}><summary class="check">${group.label}</summary><p class="help">${group.help}. All three, or none.</p>${inputs}</details>`;
+}
+
 function inner(form, entry, errors, changed, act) {
   const place = `${LISTS[entry.kind]}[${entry.index}]`;
-  const hose = form.body.sections?.[entry.index]?.wall === 'hose';
   if (entry.kind === 'device' && progressive(form)) return blockFields(form, entry.index, errors, changed, act);
-  const names = FIELDS[entry.kind].filter((one) => (one !== 'expansion_cm3_per_m_per_100bar' || hose) && form.applies(form.entry(`${place}.${one}`)));
-  return html`${names.map((one) => field(form, `${place}.${one}`, errors, changed))}
+  const hose = form.body.sections?.[entry.index]?.wall === 'hose';
+  const names = form.fieldsOf(LISTS[entry.kind], entry.index).filter((one) => one !== 'expansion_cm3_per_m_per_100bar' || hose);
+  const one = (name) => field(form, `${place}.${name}`, errors, changed);
+  return html`${entry.kind === 'switch' ? one('id') : nothing}${names.filter((name) => !name.includes('.')).map(one)}
+    ${entry.kind === 'pipe' ? ownWarmth(form, place, names.filter((name) => name.startsWith('ambient.')).map(one)) : nothing}
     ${entry.kind === 'switch' && progressive(form) ? pick(`${place}.counts`, 'Counts block', valueAt(form.body, `${place}.counts`) ?? '',
       [['', 'choose…'], ...form.body.devices.map(({ id }) => [id, id])], (block) => act('counts', [entry.index, block]), errors.get(`${place}.counts`)) : nothing}
     ${entry.kind === 'device' ? points(form, valueAt(form.body, place), errors, changed, act) : nothing}`;

@@ -59,10 +59,11 @@ def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None, fault
     settings = dict(settings or {}, limit=limit_s)
     run = _runner(document.get("kind"))
     cycle, found = run(document, doses, at_c, cycles, limit_s or longest_limit(document), settings, faults)
-    trace = {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": _thinned(cycle.times),
+    kept = _kept(cycle.times, cycle.events)
+    trace = {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": [cycle.times[k] for k in kept],
              "events": _in_order(cycle.events), "delivered_cm3": delivered(cycle.devices), "balance_error": cycle.balance_error,
              "completed": not cycle.why, "why": cycle.why}
-    states = _thinned(cycle.states)
+    states = [cycle.states[k] for k in kept]
     for name, places in zip(("pressure_bar", "pressure_b_bar"), cycle.grid.places):
         trace[name] = {node: [state[cell] / _PA for state in states] for node, cell in places.items()}
     trace.update(found)
@@ -75,11 +76,11 @@ def _in_order(events):
     return [events[number] for _, number in ranked]
 
 
-def _thinned(values):
-    """Every k-th sample and the last, so that no more than MOST_SAMPLES are kept."""
-    stride = (len(values) + MOST_SAMPLES - 1) // MOST_SAMPLES or 1
-    kept = values[::stride]
-    return kept if (len(values) - 1) % stride == 0 else kept + values[-1:]
+def _kept(times, events):
+    """Numbers of the samples that are kept: MOST_SAMPLES and the last, and those at which the pump stops or the vent opens."""
+    stride = (len(times) + MOST_SAMPLES - 1) // MOST_SAMPLES or 1
+    turns = [event["at_s"] for event in events if event["what"] in ("pump off", "vent open")]
+    return [k for k, at in enumerate(times) if k % stride == 0 or k == len(times) - 1 or at in turns]
 
 
 def moments(trace):

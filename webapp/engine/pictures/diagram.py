@@ -37,6 +37,26 @@ class _Layout:
         return _EDGE + self.spacing * self.column[node], _TOP + self.scale * self.tree.distance[node]
 
 
+def _own(document, section):
+    """The ambient of a section's own, None where it is the system's."""
+    own = section.get("ambient")
+    return own if own and any([own[name] != document["ambient"][name] for name in own]) else None
+
+
+def _warmth_rows(document, units):
+    """Labels of the pipes at which another ambient begins than that of the pipe before."""
+    into = {section["to"]: _own(document, section) for section in document["sections"]}
+    rows = []
+    for section in document["sections"]:
+        own = into[section["to"]]
+        if own == into.get(section["from"]):
+            continue
+        ambient = own or document["ambient"]
+        rows.append((section["to"], "warmth", "%s to %s" % (shown(ambient["coldest_c"], "°C", units), shown(ambient["hottest_c"], "°C", units)),
+                     "pipe %s, %s" % (section.get("id"), "a place of its own" if own else "as the system again")))
+    return rows
+
+
 def _rows(document, worked, units):
     """(node, symbol, name, second line) of everything that gets a label."""
     ratios = {}
@@ -52,7 +72,7 @@ def _rows(document, worked, units):
         counts = document["kind"] == PROGRESSIVE
         says = "counts block " + switch["counts"] if counts else "trips at " + shown(switch["trips_bar"], "bar", units)
         rows.append((switch["at"], "switch", "Switch " + switch["id"], says))
-    return rows
+    return rows + _warmth_rows(document, units)
 
 
 def _how_fed(document, device, feeds):
@@ -83,11 +103,12 @@ def _spread(wanted, least, lowest):
     return places
 
 
-def _draw_pipes(drawing, layout):
+def _draw_pipes(drawing, layout, document):
+    """The pipes, dashed where they have a temperature of their own."""
     for node in layout.tree.order[1:]:
         x, y = layout.at(node)
         from_x, from_y = layout.at(layout.tree.section[node]["from"])
-        drawing.path("pipe", [(from_x, from_y), (x, from_y), (x, y)], 5)
+        drawing.path("pipe", [(from_x, from_y), (x, from_y), (x, y)], 5, "10 4" if _own(document, layout.tree.section[node]) else None)
 
 
 def _draw_symbols(drawing, layout, rows):
@@ -111,7 +132,7 @@ def diagram(document, worked, width, units="metric"):
     rows.sort(key=lambda row: (layout.at(row[0])[1], layout.column[row[0]], row[1], row[2]))
     drawing = Drawing(width, _TOP + height + 34)
     label_x = layout.right + _GAP
-    _draw_pipes(drawing, layout)
+    _draw_pipes(drawing, layout, document)
     drawing.text("label", label_x, _TOP + 5, shortened(_pump_text(document, units), 15, width - label_x), 15, bold=True)
     previous = None
     heights = _spread([max(layout.at(row[0])[1], _TOP + _ROW) for row in rows], _ROW, _TOP + height + 8)
@@ -127,6 +148,9 @@ def diagram(document, worked, width, units="metric"):
     says = sentence("picture.line", {
         "length": shown(layout.tree.longest_way(), "m", units), "devices": str(len(document["devices"])),
         "points": str(len(document["points"]))})["says"]
+    elsewhere = [section for section in document["sections"] if _own(document, section)]
+    if elsewhere:
+        says += " " + sentence("picture.line_elsewhere", {"pipes": ", ".join([section["id"] for section in elsewhere])})["says"]
     return {"svg": drawing.svg(says), "says": says}
 
 
