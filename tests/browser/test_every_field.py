@@ -103,7 +103,7 @@ class Form:
                 self.phone.open(path)
             else:
                 page.evaluate("(path) => { history.pushState({}, '', path); dispatchEvent(new PopStateEvent('popstate')); }", path)
-            page.wait_for_selector("nav.parts")
+            page.wait_for_selector("nav.parts a[aria-current=step][href='%s']" % path)
             page.wait_for_selector("main .field")
             if part == "machine":
                 page.evaluate("() => document.querySelectorAll('main details').forEach((one) => { one.open = true; })")
