@@ -13,6 +13,8 @@ from pathlib import Path
 
 ENGINE = Path(__file__).parent / "engine"
 RUNNER = Path(__file__).parent / "phone_engine.mjs"
+# judged for a whole fleet by the server alone: what no page of the phone asks for need not come down on its first visit
+ONLY_ON_SERVER = tuple(ENGINE / "year" / name for name in ("bounds.py", "margins.py", "tonight.py"))
 INTERPRETER = Path(__file__).parent.parent / "static" / "vendor" / "micropython.mjs"
 
 
@@ -37,7 +39,7 @@ def bundle():
     The version stands for the interpreter as well: results and memory of another one are not used.
     """
     files = {path.relative_to(ENGINE.parent).as_posix(): _without_docstrings(path.read_text(encoding="utf-8"))
-             for path in sorted(ENGINE.rglob("*.py"))}
+             for path in sorted(ENGINE.rglob("*.py")) if path not in ONLY_ON_SERVER}
     digest = hashlib.sha256(json.dumps(files, sort_keys=True).encode())
     for path in (INTERPRETER, INTERPRETER.with_suffix(".wasm")):
         digest.update(path.read_bytes() if path.exists() else b"")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from webapp import engine
-from webapp.phone_engine import PhoneEngine, bundle
+from webapp.phone_engine import ONLY_ON_SERVER, PhoneEngine, bundle
 
 ROOT = Path(engine.__file__).parent
 FILES = sorted(ROOT.rglob("*.py"))
@@ -61,6 +61,7 @@ def test_importing_the_engine_loads_nothing_from_upstairs():
 def test_every_engine_file_imports_under_the_phone_s_interpreter():
     probe = "\n".join("import engine." + name for name in NAMES) + "\ndef answer(text):\n    return __name__\n"
     files = dict(bundle()["files"], **{"engine/probe.py": probe})
+    files.update(("engine/year/" + path.name, path.read_text(encoding="utf-8")) for path in ONLY_ON_SERVER)
     with PhoneEngine({"files": files, "entry": "engine.probe"}) as phone:
         assert phone.ask("{}") == "engine.probe"
 

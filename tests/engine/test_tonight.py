@@ -10,7 +10,7 @@ from webapp.engine.systems.worked import job_of, work
 from webapp.engine.words.present import present
 from webapp.engine.year.margins import CLEAR, MISSED, Margins
 from webapp.engine.year.tonight import CHECK, CLOSED, SIMULATED, Simulated, tonight
-from webapp.phone_engine import PhoneEngine, bundle
+from webapp.phone_engine import ONLY_ON_SERVER, PhoneEngine, bundle
 
 SEEDS = range(4000, 4080)
 # the simulation's cells and steps may go past a bound of the line itself by so much
@@ -123,7 +123,9 @@ def test_other_limits_are_said_too(seed, identifier):
 
 
 def test_the_phones_interpreter_says_the_same():
-    files = dict(bundle()["files"], **{"engine/probe.py": _PROBE})
+    """Though none of its pages asks for it yet."""
+    files = dict(bundle()["files"], **{"engine/year/" + path.name: path.read_text(encoding="utf-8") for path in ONLY_ON_SERVER})
+    files["engine/probe.py"] = _PROBE
     with PhoneEngine({"files": files, "entry": "engine.probe"}) as phone:
         for seed in range(4000, 4012):
             there = json.loads(phone.ask(json.dumps({"document": any_system(seed), "at_c": -12})))
