@@ -9,6 +9,8 @@ _THINGS = {"sections[]": "pipe", "devices[]": "device", "devices[].outlets[]": "
 _MOST_FINDINGS = 100
 _MOST_ENTRIES = 200
 _HUGE = 1e15
+# above nothing and below this is nothing that anybody measures, and what is divided by it has no end
+_TINY = 1e-12
 _ENDLESS = float("inf")
 _NUMBERS = (int, float)
 
@@ -66,7 +68,7 @@ class _Fields:
             value = container.get(key)
             if (value is None and not required) or (when and container.get(when[0]) not in when[1]):
                 continue
-            if type(value) in _NUMBERS and low <= value <= high:
+            if type(value) in _NUMBERS and low <= value <= high and not 0 < value < _TINY:
                 continue  # most of a document, on every key typed: not even its place is needed
             place = place + "." + key if place else key
             if value is None:
@@ -80,9 +82,9 @@ class _Fields:
     def _number(self, entry, value, place, thing):
         if not is_number(value):
             return self._wanted(entry, place, thing, "a number")
-        if entry["low"] <= value <= entry["high"]:
+        if entry["low"] <= value <= entry["high"] and not 0 < value < _TINY:
             return None
-        if not _is_finite(value):
+        if not _is_finite(value) or 0 < value < _TINY:
             return self._find("check.not_a_number", entry, place, thing)
         bound, means = ("low", "least") if value < entry["low"] else ("high", "most")
         shown = given(float(value), entry["unit"], "entered") if -_HUGE < value < _HUGE else "far too large"
