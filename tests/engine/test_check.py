@@ -38,6 +38,7 @@ def test_no_invented_system_is_stopped(seed):
 @pytest.mark.parametrize("way, value, identifier", [
     ("pump.delivery_cm3_min", None, "check.missing"), ("pump.delivery_cm3_min", "sixty", "check.type"),
     ("pump.delivery_cm3_min", True, "check.type"), ("pump.delivery_cm3_min", NAN, "check.not_a_number"),
+    ("points[0].need.cm3_per_h", 5e-324, "check.not_a_number"), ("devices[0].output_step_cm3", 1e-13, "check.not_a_number"),
     ("pump.delivery_cm3_min", INFINITE, "check.not_a_number"), ("pump.delivery_cm3_min", 0, "check.low"),
     ("pump.delivery_cm3_min", 1e9, "check.high"), ("pump", None, "check.missing"), ("pump", [], "check.type"),
     ("name", " ", "check.missing"), ("name", 5, "check.type"), ("name", "x" * 301, "check.long_text"),

@@ -1,4 +1,6 @@
 """What a worked system says about itself: each finding where it belongs, and none where all is well."""
+import pytest
+
 from webapp.engine.bridge import ask
 
 from .systems import plain_system
@@ -51,6 +53,15 @@ def test_the_bore_that_is_named_would_do():
     entry, = found(document, "line.locked_always", simulate=False)
     document["sections"][0]["bore_mm"] = entry["with"]["bore"]["value"] * 1.001
     assert found(document, "line.locked_always", simulate=False) == []
+
+
+@pytest.mark.parametrize("ambient", [None, {"coldest_c": 0, "usual_c": 10, "hottest_c": 20}])
+def test_where_no_temperature_helps_none_is_named_and_looking_for_one_ends(ambient):
+    document = stiff(800)
+    document["lubricant"]["stiffening_per_k"] = 1e-11
+    if ambient:
+        document["sections"][0]["ambient"] = ambient
+    assert found(document, "line.locked_always", simulate=False) and not found(document, "line.locked", simulate=False)
 
 
 def test_a_line_that_vents_with_little_to_spare_is_warned_of():

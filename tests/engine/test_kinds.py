@@ -202,3 +202,12 @@ def test_a_worked_document_is_left_as_it_was(kind):
     before = copy.deepcopy(document)
     worked(document)
     assert document == before
+
+
+@pytest.mark.parametrize("kind", ["single-line", "dual-line", "time-only"])
+def test_a_vent_that_can_only_be_nothing_is_left_to_the_pause(kind):
+    document = random_system(1, 6, kind)
+    document["controller"].update(vent={"min_s": 0, "max_s": 600, "step_s": 1000}, cycles_max=1)
+    document["choices"] = {"cycles_per_event": 1}
+    document["switches"] = document.get("switches", [])[:1]
+    assert worked(document, True)["vent"]["time"]["value"] == 0

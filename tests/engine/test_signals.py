@@ -135,6 +135,16 @@ def test_the_worst_point_is_the_one_that_misses_the_largest_share_of_its_need():
     assert thirsty > lean > 0 and result["signals"]["shortfall"]["value"] == pytest.approx(lean)
 
 
+def test_of_points_that_miss_the_same_share_the_one_that_misses_most_is_told_whatever_their_order():
+    document = machine(used=True, on_restart="begins anew")
+    document["devices"] = [dict(document["devices"][0], id="D%d" % number, output_min_cm3=0.01) for number in range(7)]
+    document["points"] = [{"id": "P%d" % number, "name": "Point %d" % number, "device": "D%d" % number, "need": {
+        "method": "stated", "cm3_per_h": need}} for number, need in enumerate((0.03, 0.07, 0.011, 0.09, 0.013, 0.05, 0.017))]
+    for points in (document["points"], document["points"][::-1]):
+        signals = worked(dict(document, points=points))["signals"]
+        assert signals["shortfall_of"] == "Point 3" and signals["shortfall"]["value"] > 0.1
+
+
 def test_where_nobody_knows_the_safe_side_is_taken_and_marked():
     unknown, anew = (worked(machine(used=True, on_restart=restart))["signals"] for restart in (None, "begins anew"))
     assert unknown["shortfall"]["value"] == anew["shortfall"]["value"]

@@ -9,6 +9,8 @@ _THINGS = {"sections[]": "pipe", "devices[]": "device", "devices[].outlets[]": "
 _MOST_FINDINGS = 100
 _MOST_ENTRIES = 200
 _HUGE = 1e15
+# above nothing and below this is nothing that anybody measures, and what is divided by it has no end
+_TINY = 1e-12
 _ENDLESS = float("inf")
 _NUMBERS = (int, float)
 
@@ -70,7 +72,7 @@ class _Fields:
                 continue
             # most of a document, on every key typed: what is well needs neither its place nor a judge
             if type(value) in _NUMBERS:
-                if low <= value <= high:
+                if low <= value <= high and not 0 < value < _TINY:
                     continue
             elif type(value) is str and (value in choices or (texts and len(value) <= MOST_TEXT and value.strip())):
                 continue
@@ -86,9 +88,9 @@ class _Fields:
     def _number(self, entry, value, place, thing):
         if not is_number(value):
             return self._wanted(entry, place, thing, "a number")
-        if entry["low"] <= value <= entry["high"]:
+        if entry["low"] <= value <= entry["high"] and not 0 < value < _TINY:
             return None
-        if not _is_finite(value):
+        if not _is_finite(value) or 0 < value < _TINY:
             return self._find("check.not_a_number", entry, place, thing)
         bound, means = ("low", "least") if value < entry["low"] else ("high", "most")
         shown = given(float(value), entry["unit"], "entered") if -_HUGE < value < _HUGE else "far too large"

@@ -107,10 +107,13 @@ def reset_time(trace, moments):
 
 
 def short_vent(document):
-    """One switch and one cycle: the shortest vent that the controller accepts, since venting goes on through the pause."""
+    """One switch and one cycle: the shortest vent that the controller accepts, since venting goes on through the pause.
+
+    None at all only where it accepts no other: the whole vent is then the pause's.
+    """
     ranges = document["controller"]["vent"]
-    least = max(smallest(ranges), step_at(ranges, smallest(ranges)))
-    value = at_least(ranges, least)
+    value = at_least(ranges, max(smallest(ranges), step_at(ranges, smallest(ranges))))
+    value = largest(ranges) if value is None else value
     return figure(value, "s", "least", [("least", given(value, "s", "shortest vent that the controller accepts"))],
                   COMMON_PRACTICE, method="chosen")
 

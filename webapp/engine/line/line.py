@@ -10,6 +10,8 @@ from .warmth import section_c
 PA_PER_BAR = 1e5
 # ambients of pipes lie no further apart than this [K]
 _REACH_K = 400.0
+# no lubricant is asked for below or above
+_COLDEST_C, _HOTTEST_C = -273.15, 1000.0
 _YIELD_INPUT = ("tau_y", "yield_pa", "Pa", "yield at the temperature")
 _FLOW_INPUTS = (_YIELD_INPUT, ("K", "consistency_pa_sn", "Pa·sⁿ", "consistency at the temperature"),
                 ("n", "flow_index", "1", "flow index"))
@@ -139,7 +141,8 @@ def residual(document, t_c):
 
 
 def lowest_venting_temperature(document, locked_bar, allowed_bar, t_c):
-    """Temperature [°C] at which what is locked in (locked_bar at t_c) falls to allowed_bar; None where nothing stiffens.
+    """Temperature [°C] at which what is locked in (locked_bar at t_c) falls to allowed_bar; None where nothing stiffens, or so
+    little that no temperature does it.
 
     From the yield's growth with cold, exp(stiffening · (reference − t)).
     """
@@ -148,7 +151,8 @@ def lowest_venting_temperature(document, locked_bar, allowed_bar, t_c):
         stiffening = DEFAULTS["stiffening_per_k"]
     if not stiffening > 0 or not locked_bar > 0 or not allowed_bar > 0:
         return None
-    return t_c + log(locked_bar / allowed_bar) / stiffening
+    reached = t_c + log(locked_bar / allowed_bar) / stiffening
+    return reached if _COLDEST_C < reached < _HOTTEST_C else None
 
 
 def vents_down_to(document, node, allowed_bar, t_c):

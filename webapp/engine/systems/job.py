@@ -9,6 +9,8 @@ from ..feeding.needs import need_of
 from ..basics.ranges import step_at
 
 DEFAULT_OVER_FEED = 2.0
+# ratios that the last bits alone tell apart, which the two machines do not share
+_ALIKE = 1e-9
 
 
 class Job:
@@ -92,11 +94,12 @@ class Job:
         return None
 
     def _leading_point(self):
-        """Name of the point that is fed closest to its need: the one that sets the pause."""
+        """Name of the point that is fed closest to its need: the one that sets the pause; the first of those alike."""
         hours = self.choice.event / 3600
-        names = [(self.doses[self.demand_key(point)] * self.choice.cycles / hours / need["value"], number, point["name"])
-                 for number, (point, need) in enumerate(zip(self.document["points"], self.needs)) if need["value"] > 0]
-        return min(names)[2] if names else self.document["points"][0]["name"]
+        names = [(self.doses[self.demand_key(point)] * self.choice.cycles / hours / need["value"], point["name"])
+                 for point, need in zip(self.document["points"], self.needs) if need["value"] > 0]
+        least = min([ratio for ratio, _ in names] or [0.0])
+        return ([name for ratio, name in names if ratio <= least * (1 + _ALIKE)] or [self.document["points"][0]["name"]])[0]
 
     def _points(self):
         hours, cycles = self.choice.event / 3600, self.choice.cycles

@@ -14,6 +14,7 @@ SURGE = {LED: 1.0, FILAMENT: 10.0, COIL: 2.0}
 SURGES = COMMON_PRACTICE + ": a cold filament draws ten times its current, a coil asks for twice the rating"
 OPERATIONS, FLASHES_PER_MIN = 100000.0, 60.0
 WEEK_H = 168
+_HAIR = 1e-9
 
 
 def signals(document, worked):
@@ -48,7 +49,8 @@ def _worst(worked, hours):
         if need > 0 and hours > 0:
             fed = point["dose"]["value"] * worked["interval"]["cycles_per_event"]["value"]
             share = 1 - fed / (need * hours)
-            if worst is None or share > worst[0]:
+            # of those that miss the same share, which the last bits tell apart, the one that misses most
+            if worst is None or share > worst[0] + _HAIR or (share > worst[0] - _HAIR and need > worst[2]):
                 worst = share, point, need, fed
     return worst
 

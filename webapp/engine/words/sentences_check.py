@@ -10,7 +10,7 @@ ENGLISH = {
     "check.format": _say("The format {format} is not known here.", "Use one of: {known}."),
     "check.missing": _say("{label}{of}: nothing is entered.", "Enter it."),
     "check.type": _say("{label}{of} should be {wanted}.", "Enter it again."),
-    "check.not_a_number": _say("{label}{of} is not a finite number.", "Enter it again."),
+    "check.not_a_number": _say("{label}{of} is no number that can be worked with.", "Enter it again."),
     "check.low": _say("{label}{of} is {value}; the least that makes sense is {low}.", "Check the value and its unit."),
     "check.high": _say("{label}{of} is {value}; the most that makes sense is {high}.", "Check the value and its unit."),
     "check.choice": _say("{label}{of} is {value}.", "Use one of: {choices}."),
