@@ -1,4 +1,4 @@
-"""Every field of every kind of system: the form asks what the catalogue says of this kind and no more; what is typed in a unit comes back as typed."""
+"""Every field of every kind: the form asks what the catalogue says of the kind and no more; what is typed comes back as typed."""
 import copy
 import re
 
