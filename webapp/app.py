@@ -1,7 +1,6 @@
 """The application factory. Nothing here knows what a page shows."""
 import secrets
 from datetime import timedelta
-from pathlib import Path
 from urllib.parse import urlsplit
 
 from flask import Flask, abort, request
@@ -13,9 +12,9 @@ from whitenoise import WhiteNoise
 from . import errors, people_session, sync
 from .compress import PUBLIC, Compress
 from .pages import BLUEPRINTS
+from .phone_pages import STATIC
 from .store import Store
 
-STATIC = Path(__file__).parent.parent / "static"
 POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
           "object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'")
 HEADERS = {
@@ -82,7 +81,7 @@ def _serve_static(wsgi_app):
                 headers[name] = value
 
     static = WhiteNoise(wsgi_app, max_age=0, allow_all_origins=False, add_headers_function=add_headers)
-    for folder in ("app", "style", "icons", "vendor"):
+    for folder in ("app", "joined", "style", "icons", "vendor"):
         static.add_files(str(STATIC / folder), prefix="static/%s/" % folder)
     return static
 

@@ -1,6 +1,7 @@
 """From the store to a paper: finds what a paper needs beside its own revision. Pages and the command use it alike."""
 from .reports.commissioning import commissioning
 from .reports.round_report import round_report
+from .reports.season_sheet import season_sheet
 from .reports.settings_sheet import settings_sheet
 from .store import NotFound, people, revisions
 
@@ -24,6 +25,11 @@ def settings_pdf(connection, revision, units="metric"):
     return settings_sheet(revision, _name(connection, revision["made_by"]), units)
 
 
+def season_pdf(connection, revision, units="metric"):
+    """Season sheet of a system's revision."""
+    return season_sheet(revision, _name(connection, revision["made_by"]), units)
+
+
 def commissioning_pdf(connection, revision, units="metric"):
     """Commissioning record of a test run's revision."""
     return commissioning(revision, _system_of(connection, revision), _name(connection, revision["made_by"]), units)
@@ -34,4 +40,5 @@ def round_pdf(connection, revision, units="metric"):
     return round_report(revision, _system_of(connection, revision), _name(connection, revision["made_by"]), units)
 
 
-KINDS = {"settings": ("system", settings_pdf), "commissioning": ("test-run", commissioning_pdf), "round": ("round", round_pdf)}
+KINDS = {"settings": ("system", settings_pdf), "season": ("system", season_pdf), "commissioning": ("test-run", commissioning_pdf),
+         "round": ("round", round_pdf)}

@@ -3,6 +3,7 @@ import json
 from functools import lru_cache
 
 from .engine.bridge import ask
+from .engine.document.record_fields import RECORDS
 from .store import people, revisions
 
 STOP, WARN, HOLDS = "stop", "warn", "holds"
@@ -69,12 +70,11 @@ def _name(connection, system):
 
 
 def history(connection, revision):
-    """All revisions of a system and the newest of its records: (revisions, test runs, rounds), newest first."""
+    """(All revisions of a system, {kind: the newest of its records}), the latest first."""
     names = {person["id"]: person["name"] for person in people.everybody(connection)}
 
     def named(rows):
         return [dict(row, who=names.get(row["made_by"], "unknown")) for row in rows]
 
-    records = [named(reversed(revisions.newest_of_kind(connection, kind, system=revision["document"])))
-               for kind in ("test-run", "round")]
-    return [named(revisions.history(connection, revision["document"]))] + records
+    records = {kind: named(reversed(revisions.newest_of_kind(connection, kind, system=revision["document"]))) for kind in RECORDS}
+    return named(revisions.history(connection, revision["document"])), records

@@ -10,6 +10,7 @@ from flask_wtf.csrf import generate_csrf
 from . import sync_decide
 from .compress import packed
 from .documents import DEEPEST, depth
+from .engine.document.catalogue import KINDS
 from .engine.document.check import check
 from .engine.basics.findings import ordered
 from .engine.words.present import present
@@ -24,7 +25,7 @@ blueprint = Blueprint("sync", __name__)
 MOST_REVISIONS = 200
 MOST_BYTES = 5 * 1024 * 1024
 MOST_IN_FEED = 500
-FORMATS = {"system": "system/1", "test-run": "test-run/1", "round": "round/1", "settings-entry": "settings-entry/1"}
+FORMATS = {kind: kind + "/1" for kind in KINDS}
 LONGEST_TIME = 40
 NO_SITE = ""
 

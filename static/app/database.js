@@ -1,5 +1,5 @@
 // database.js: the only module that knows IndexedDB. One small database for the phone, one for each person on it.
-import { openDB } from '/static/vendor/idb.js';
+import { openDB } from '../vendor/idb.js';
 
 const strict = { durability: 'strict' };
 let phone = null;

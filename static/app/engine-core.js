@@ -13,10 +13,9 @@ async function sources() {
 export async function loadEngine() {
   const [python, bundle] = await Promise.all([
     loadMicroPython({ url: '/static/vendor/micropython.wasm', heapsize: HEAP_BYTES }), sources()]);
-  for (const [name, source] of Object.entries(bundle.files)) {
-    python.FS.mkdirTree(`/${name.slice(0, name.lastIndexOf('/') + 1)}`);
-    python.FS.writeFile(`/${name}`, source);
-  }
+  const bytes = new TextEncoder(); // several times faster than the file system's own encoding of text
+  for (const room of new Set(Object.keys(bundle.files).map((name) => name.slice(0, name.lastIndexOf('/'))))) python.FS.mkdirTree(`/${room}`);
+  for (const [name, source] of Object.entries(bundle.files)) python.FS.writeFile(`/${name}`, bytes.encode(source));
   python.runPython(`import sys\nsys.path.insert(0, '/')\nfrom ${bundle.entry} import answer`);
   const answer = python.globals.get('answer');
   return Object.assign((text) => answer(text), { version: bundle.version });

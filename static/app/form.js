@@ -2,13 +2,13 @@
 import { units as readerUnits } from './engine.js';
 import { Unreadable, choices, loadUnits, preferred, read, toText } from './units.js';
 
-let fields = null;
+let kinds = null;
 
-/** The catalogue's entries by path (`sections[].length_m`), loaded once. */
-export async function loadCatalogue() {
-  const [entries] = await Promise.all([fields ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
-  fields ??= new Map(entries.map((entry) => [entry.path, entry]));
-  return fields;
+/** Kinds of documents by name: {name, fields}, `fields` the entries by path (`sections[].length_m`); loaded once. */
+export async function loadKinds() {
+  const [loaded] = await Promise.all([kinds ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
+  kinds ??= new Map(Object.entries(loaded).map(([kind, { name, fields }]) => [kind, { name, fields: new Map(fields.map((entry) => [entry.path, entry])) }]));
+  return kinds;
 }
 
 const steps = (path) => path.match(/[^.[\]]+/g).map((step) => (/^\d+$/.test(step) ? Number(step) : step));
@@ -34,7 +34,7 @@ export function setAt(body, place, value) {
 }
 
 /** Take a group away that may be missing, once nothing is left in it. */
-function dropEmpty(body, place) {
+function dropEmpty(fields, body, place) {
   const group = place.slice(0, place.lastIndexOf('.'));
   const entry = fields.get(pathOf(group));
   if (entry?.kind === 'group' && !entry.required && !Object.keys(valueAt(body, group) ?? { none: 0 }).length) setAt(body, group, null);
@@ -55,6 +55,7 @@ export const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 /** {typed, chosen} of texts kept with a saved system, as far as they still say what the body holds. */
 export function stillSaid(body, kept, units) {
+  const { fields } = kinds.get('system');
   const out = { typed: {}, chosen: {} };
   for (const [place, { text, unit }] of Object.entries(kept)) {
     const entry = fields.get(pathOf(place)) ?? rangeEntry(place);
@@ -69,9 +70,10 @@ export function stillSaid(body, kept, units) {
 
 /** Holds one draft: {body, typed, chosen}; `typed` keeps texts by place, `chosen` the unit beside a field. */
 export class Form {
-  constructor(draft, units) {
+  constructor(draft, units, kind) {
     this.draft = draft;
     this.units = units;
+    this.fields = kinds.get(kind).fields;
     this.errors = new Map();
     this.worked = null; // what the engine made of the draft so far
     draft.typed ??= {};
@@ -79,20 +81,20 @@ export class Form {
     this.readAll();
   }
 
-  static async of(draft) {
-    await loadCatalogue();
-    return new Form(draft, await readerUnits());
+  static async of(draft, kind = 'system') {
+    await loadKinds();
+    return new Form(draft, await readerUnits(), kind);
   }
 
   get body() { return this.draft.body; }
 
-  entry(place) { return fields.get(pathOf(place)) ?? rangeEntry(place); }
+  entry(place) { return this.fields.get(pathOf(place)) ?? rangeEntry(place); }
 
   /** Whether this place is asked for: its kind of system, what was chosen beside it, and the group that it is in. */
   applies(place) {
-    const when = fields.get(pathOf(place))?.when;
+    const when = this.fields.get(pathOf(place))?.when;
     const beside = when?.[0] === 'kind' ? 'kind' : place.slice(0, place.lastIndexOf('.') + 1) + when?.[0];
-    if (when && !when[1].includes(valueAt(this.body, beside) ?? fields.get(pathOf(beside)).default)) return false;
+    if (when && !when[1].includes(valueAt(this.body, beside) ?? this.fields.get(pathOf(beside))?.default)) return false;
     const parent = place.replace(/(\[\d+\]|\.[^.[\]]+)$/, '');
     return parent === place || this.applies(parent);
   }
@@ -100,7 +102,7 @@ export class Form {
   /** What is typed or chosen in an entry of a list, by the catalogue: `length_m`, `ambient.coldest_c`. */
   fieldsOf(list, number) {
     const start = `${list}[].`;
-    return [...fields.values()].filter(({ path, kind }) => path.startsWith(start) && SIMPLE.includes(kind) && !path.slice(start.length).includes('['))
+    return [...this.fields.values()].filter(({ path, kind }) => path.startsWith(start) && SIMPLE.includes(kind) && !path.slice(start.length).includes('['))
       .map(({ path }) => path.slice(start.length)).filter((name) => this.applies(`${list}[${number}].${name}`));
   }
 
@@ -126,7 +128,7 @@ export class Form {
     this.errors.delete(place);
     if (!text.trim()) {
       setAt(this.body, place, null);
-      dropEmpty(this.body, place);
+      dropEmpty(this.fields, this.body, place);
       return;
     }
     try {
@@ -192,6 +194,7 @@ function rangeEntry(place) {
 
 /** The part of the form that a finding's place belongs to. */
 export function partOf(where) {
+  const { fields } = kinds.get('system');
   let path = pathOf(where);
   while (path) {
     if (fields.has(path)) return fields.get(path).part;

@@ -7,11 +7,11 @@ import { screen } from './screen.js';
 import * as session from './session.js';
 import { register } from './version.js';
 
-warm();
 const [theme, known] = await Promise.all([fact('theme').catch(() => null), session.resume()]);
 if (theme) document.documentElement.dataset.theme = theme;
 const person = known ?? (await session.adopt());
 if (!person) history.replaceState({}, '', '/app/sign-in');
 await start(screen);
+warm(); // after the first page is drawn: on a slow phone the interpreter's start would hold it up
 register(() => screen.redraw());
 if (person) outbox.start();

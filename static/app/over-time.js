@@ -28,12 +28,13 @@ export function readingsOf(system, runs, rounds) {
   return [...(baseline ? ofRun(baseline) : []), ...since.flatMap(ofRound)];
 }
 
-/** {trend, drawn: {element, says, rows}} of a system's readings; null where there are too few to say anything. */
-export async function overTime(system, runs, rounds, width) {
+/** {trend, drawn: {element, says, rows} or null} of a system's readings and refills; null where there are too few to say anything. */
+export async function overTime(system, { runs, rounds, refills }, width) {
   const readings = readingsOf(system, runs, rounds);
-  if (readings.length < 2) return null;
-  const trend = await askHeavy({ do: 'trend', document: system, readings });
-  if (!trend.build_up) return null;
+  if (readings.length < 2 && refills.length < 2) return null;
+  const filled = refills.map(({ body }) => ({ at: body.made_at, refill_l: body.refill_l, cycles: body.cycles }));
+  const trend = await askHeavy({ do: 'trend', document: system, readings: readings.length < 2 ? [] : readings, refills: filled.length < 2 ? null : filled });
+  if (!trend.build_up) return { trend, drawn: null };
   const drawn = await ask({ do: 'trend_picture', chart: trend.build_up, width });
   return { trend, drawn: { ...drawn, element: picture(drawn.svg) } };
 }

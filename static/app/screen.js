@@ -1,5 +1,5 @@
 // screen.js: the frame that every page is shown in: title, where the data is, body, main action, rooms.
-import { html, nothing, render } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing, render } from '../vendor/lit-html/lit-html.js';
 import { onChange } from './documents.js';
 import { waiting } from './outbox.js';
 import { current } from './session.js';

@@ -1,6 +1,6 @@
 // scrub.js: a picture of traces with a slider for the time: a hair line over the traces, below it the pressure along the line at that moment.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
-import { live } from '/static/vendor/lit-html/directives/live.js';
+import { html, nothing } from '../vendor/lit-html/lit-html.js';
+import { live } from '../vendor/lit-html/directives/live.js';
 import { picture } from './picture.js';
 
 function shape(into, name, attributes) {

@@ -2,23 +2,12 @@
 
 Never a test: a table tells, a timed test fails when somebody else is busy. A bar that is missed says so.
 """
-import os
-import platform
-from pathlib import Path
-
 from . import phone
+from .machine import machine
 from .serving import demo
 from .solver import against_scipy
 
 KB = 1000
-
-
-def machine(chromium):
-    """The facts that the figures depend on."""
-    models = [line.partition(":")[2].strip() for line in Path("/proc/cpuinfo").read_text().splitlines()
-              if line.startswith("model name")]
-    return "%s, %d cores, load %.1f at the start; Python %s, Chromium %s" % (
-        models[0] if models else platform.machine(), os.cpu_count(), os.getloadavg()[0], platform.python_version(), chromium)
 
 
 def row(what, measured, bar, unit, at_least=False):
@@ -61,7 +50,7 @@ def on_the_server():
 
 def main():
     with phone.chromium() as browser:
-        print(machine(browser.version), flush=True)
+        print("%s, Chromium %s" % (machine(), browser.version), flush=True)
         with demo() as port:
             for line in on_the_phone(browser, port):
                 print(line, flush=True)

@@ -17,6 +17,7 @@ _LOOPS = 20
 _KEYS = ("End", "Backspace", "0", "Backspace", "5", "Backspace", "0", "Backspace", "0")
 _MAIN_THREAD = (Path(__file__).parent / "main-thread-worker.js").read_text()
 _SAVE = """async (body) => {
+  await (await import('/static/app/session.js')).resume();
   const { save } = await import('/static/app/documents.js');
   await save('system', body.id, body, {});
 }"""

@@ -64,6 +64,18 @@ class Server:
         revisions = self.session(name).get(self.address + "/sync/feed?after=0&limit=500").json()["revisions"]
         return {revision["document"]: revision for revision in revisions if revision["kind"] == kind}
 
+# by the browser's own means: the app's modules come joined, and without signal no other is there
+_READ = """([store, key]) => new Promise(async (found, failed) => {
+    const phone = (await indexedDB.databases()).find(({ name }) => name.startsWith('linewright-'));
+    const opening = indexedDB.open(phone.name);
+    opening.onerror = () => failed(opening.error);
+    opening.onsuccess = () => {
+        const asked = opening.result.transaction(store).objectStore(store).get(key);
+        asked.onerror = () => failed(asked.error);
+        asked.onsuccess = () => { opening.result.close(); found(asked.result ?? null); };
+    };
+})"""
+
 
 class Phone:
     """A browser with a folder of its own, so that it keeps what it has when it is killed."""
@@ -133,10 +145,13 @@ class Phone:
 
     def kept(self, store, key):
         """One record of the person's own storage on this phone, or None."""
-        return self.page.evaluate("""async ([store, key]) => {
-            const { openDatabase } = await import('/static/app/database.js');
-            return (await (await openDatabase()).get(store, key)) ?? null;
-        }""", [store, key])
+        return self.page.evaluate(_READ, [store, key])
+
+    def by_modules(self, script, argument):
+        """Run a script that imports single modules of the app, as the person who is signed in; needs the server. The open
+        page has its own, joined: it sees what was kept when it is opened next."""
+        self.page.evaluate("async () => { await (await import('/static/app/session.js')).resume(); }")
+        return self.page.evaluate(script, argument)
 
     def has_kept(self, text, key):
         """True when the draft under a key holds a text."""

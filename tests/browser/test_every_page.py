@@ -17,12 +17,14 @@ PHONE_PAGES = (
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
     ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"), ("/app/systems/%s/what-if" % HEAD_RIG, "#f-fault"),
-    ("/app/systems/%s/season" % SORTER, "svg.drawing"), ("/app/systems/%s/design" % SORTER, "text=What moves the answer most"),
+    *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
+    *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/" + one, "svg.drawing >> nth=1") for one in (TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
+    ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
     ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
-DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant?state=holds&area=Log+yard", "/people", "/no-such-page")
+DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/" + PLANER, "/plant?state=holds&area=Log+yard", "/people", "/no-such-page")
 
 
 def axe_finds(page):
@@ -52,7 +54,7 @@ def problems(page, narrow):
 def long_names(phone, system):
     """Give everything in a system the longest name that anybody would type."""
     phone.open("/app/systems/" + system)
-    phone.page.evaluate("""async ([id, long]) => {
+    phone.by_modules("""async ([id, long]) => {
         const { get, save } = await import('/static/app/documents.js');
         const { body } = await get(id);
         await save('system', id, { ...body, name: long, area: long, points: body.points.map((one) => ({ ...one, name: `${long} ${one.id}` })) });
@@ -95,8 +97,8 @@ def test_with_the_longest_names_without_signal_with_errors_and_in_us_units(serve
     phone.open("/app/this-phone")
     phone.page.get_by_label("US: psi, in³, in, °F").check()
     phone.page.get_by_label("Sun: black on white").check()
-    server.stop()
     long_names(phone, SORTER)
+    server.stop()
     found = {}
     for path, there in PHONE_PAGES:
         phone.open(path)

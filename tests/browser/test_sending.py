@@ -95,7 +95,7 @@ def test_the_server_killed_while_a_phone_works_loses_nothing(server, phone):
 def test_what_the_server_refuses_stays_marked_editable_and_can_be_taken_as_a_file(server, phone):
     phone.sign_in()
     phone.open("/app/systems/" + HEAD_RIG)
-    phone.page.evaluate("""async (id) => {
+    phone.by_modules("""async (id) => {
         const { get, save } = await import('/static/app/documents.js');
         const held = await get(id);
         await save('system', id, { ...held.body, pump: { ...held.body.pump, relief_bar: -4 } });

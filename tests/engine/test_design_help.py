@@ -2,7 +2,7 @@
 import pytest
 
 from demo_site import plant
-from webapp.engine.year import design_changes
+from webapp.engine.year import build_ups, design_changes
 from webapp.engine.bridge import ask
 from webapp.engine.systems.line_findings import NEAR
 from webapp.engine.year.outlook import Outlook
@@ -11,7 +11,7 @@ from webapp.engine.systems.worked import doses_from, work
 
 from .formula import evaluate
 from .systems import plain_system, random_system
-from .test_formulas import figures_in
+from .sound import figures_in
 from .test_season import long_line, slow_in_the_cold
 
 SEEDS = (2, 3, 4, 8, 13, 20)
@@ -31,7 +31,7 @@ def works(document, base):
     """True where the whole cycle completes at the coldest with the doses of `base` and everything resets with a fifth to spare."""
     doses = {name: dose for name, dose in doses_from(base, work(base)).items() if name in {one["id"] for one in document["devices"]}}
     trace = simulate(document, doses, document["ambient"]["coldest_c"])
-    return trace["completed"] and design_changes.worst_lock(document, document["ambient"]["coldest_c"])[0] < NEAR
+    return trace["completed"] and build_ups.share(document, document["ambient"]["coldest_c"])[0] < NEAR
 
 
 def built(document, row):
@@ -63,7 +63,7 @@ def test_no_pipe_is_wider_than_it_must_be(document):
         below = [bore for bore in [section["bore_mm"], *design_changes.SERIES] if section["bore_mm"] <= bore < bores[number]]
         if below:
             tried = bores[:number] + [max(below)] + bores[number + 1:]
-            assert design_changes.worst_lock(design_changes.with_bores(document, tried), at_c)[0] >= NEAR
+            assert build_ups.share(design_changes.with_bores(document, tried), at_c)[0] >= NEAR
             narrower += 1
     assert narrower
 

@@ -13,7 +13,7 @@ from .formula import evaluate
 from .histories import doses_of
 from .measured import case, held
 from .systems import random_system
-from .test_formulas import figures_in
+from .sound import figures_in
 
 CLOSE = {"air_fraction": 0.2, "yield_pa": 0.1, "delivery": 0.1}
 CASES = range(40)

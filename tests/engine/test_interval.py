@@ -137,3 +137,12 @@ def test_an_event_is_not_longer_than_wanted():
         document = random_system(seed)
         document["choices"] = {"longest_event_h": 2}
         assert work(document, False)["interval"]["event"]["value"] <= 2 * 3600 * (1 + HAIR)
+
+
+def test_whole_numbers_that_another_program_writes_with_a_point_count_as_whole():
+    document = random_system(7)
+    document["controller"]["cycles_max"] = 3
+    chosen = dict(document, choices={"cycles_per_event": 2})
+    pointed = dict(document, controller=dict(document["controller"], cycles_max=3.0))
+    assert work(pointed, False) == work(document, False)
+    assert work(dict(chosen, choices={"cycles_per_event": 2.0})) == work(chosen)

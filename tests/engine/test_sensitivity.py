@@ -4,12 +4,13 @@ import pytest
 from tests.benchmarks.draws import FEWEST, MOST, shares
 from webapp.engine.bridge import ask
 from webapp.engine.events.simulate import simulate
+from webapp.engine.year import build_ups
 from webapp.engine.year.uncertainty import TEN_TO_NINETY, uncertain
 from webapp.engine.systems.worked import doses_from, work
 
 from .formula import evaluate
-from .systems import plain_system, random_system
-from .test_formulas import figures_in
+from .sound import figures_in
+from .systems import any_system, plain_progressive, plain_system, random_system
 
 DRAWS = 300
 
@@ -35,15 +36,24 @@ def near_relief():
 @pytest.mark.parametrize("document", [graded(), near_relief()])
 def test_the_stated_range_holds_80_percent_of_the_draws(document):
     found = shares(document, DRAWS, 1)
-    assert sorted(found) == ["coldest", "usual"]
+    assert sorted(found) == ["build.time_coldest", "build.time_usual", "vent.reset_coldest", "vent.reset_usual"]
     for share, low, _, _ in found.values():
         assert low is not None and FEWEST <= share <= MOST
+
+
+@pytest.mark.parametrize("kind, paths", [
+    ("progressive", ["build.time_"]), ("dual-line", ["build.time_a", "build.time_b", "vent.reset_"]), ("time-only", ["build.time_"])])
+def test_so_does_the_range_of_every_other_kind(kind, paths):
+    found = shares(random_system(0, 8, kind) | {"lubricant": {"nlgi": "0"}}, DRAWS, 1)
+    assert len(found) == 2 * len(paths)
+    for path, (share, low, _, _) in found.items():
+        assert low is not None and FEWEST <= share <= MOST, path
 
 
 def test_a_range_spans_what_is_expected():
     rows = answer(graded())["ranges"]
     assert [row["of"] for row in rows] == [name + when for when in ("usual", "coldest")
-                                           for name in ("build.time_", "line.drop_", "line.residual_")]
+                                           for name in ("build.time_", "line.drop_", "line.residual_", "vent.reset_")]
     for row in rows:
         assert row["low"]["value"] < row["expected"]["value"] < row["high"]["value"]
 
@@ -70,18 +80,18 @@ def test_a_switch_that_may_never_trip_leaves_the_range_open_and_is_warned_of():
     assert coldest["high"] is None and "range.never" in [entry["id"] for entry in found["findings"]]
 
 
-def test_one_temperature_alone_takes_two_simulations(monkeypatch):
+def test_one_temperature_alone_takes_two_simulations_for_the_build_up_and_two_for_the_reset(monkeypatch):
     from webapp.engine.year import prediction_range
     document, made = graded(), []
     worked = work(document, True, True)
     monkeypatch.setattr(prediction_range, "simulate", lambda *what: made.append(what) or simulate(*what))
     rows = answer(document, worked=worked, when="coldest")["ranges"]
-    assert len(made) == 2 and {row["of"].rpartition("_")[2] for row in rows} == {"coldest"}
+    assert len(made) == 4 and {row["of"].rpartition("_")[2] for row in rows} == {"coldest"}
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", range(32))
 def test_every_figure_shows_its_working(seed):
-    found = answer(random_system(seed, 10))
+    found = answer(any_system(seed, 10))
     compared = 0
     for path, entry in figures_in(found):
         assert entry["shown"].strip(), path
@@ -133,3 +143,49 @@ def test_an_oil_of_which_one_viscosity_is_known_has_an_uncertain_index(known, gu
     assert [one.field for one in uncertain(document)] == guessed
     found = answer(document)
     assert [row["path"] for row in found["moves"] if row["path"].startswith("lubricant.v")] and bool(found["ranges"]) == bool(guessed)
+
+
+def test_a_reset_that_may_never_come_leaves_the_range_open_and_is_warned_of():
+    document = graded()
+    document["sections"][0]["length_m"], document["pump"]["relief_bar"] = 30, 400
+    found = answer(document)
+    coldest = next(row for row in found["ranges"] if row["of"] == "vent.reset_coldest")
+    assert coldest["low"] is not None and coldest["high"] is None
+    assert "range.never_reset" in [entry["id"] for entry in found["findings"]]
+
+
+def test_a_line_that_does_not_vent_has_no_range_of_what_stays_and_its_blocks_pressure_counts():
+    document = plain_progressive(lubricant={"nlgi": "1"})
+    found = answer(document)
+    assert {row["of"].rpartition("_")[0] for row in found["ranges"]} == {"build.time", "line.drop"}
+    assert {"devices[].fires_bar", "pump.delivery_cm3_min"} <= {row["path"] for row in found["moves"]}
+    assert all("drop" in row and "residual" not in row for row in found["moves"])
+    assert any(entry["id"] == "sensitivity.drop" for entry in found["findings"])
+
+
+@pytest.mark.parametrize("kind", ["progressive", "dual-line", "time-only"])
+def test_the_input_that_is_named_moves_the_build_up_of_another_kind_most(kind):
+    document = random_system(4, 8, kind)
+    worked = work(document, True, True)
+    taken = slowest(worked["traces"]["coldest"], document)
+    rows = answer(document)["moves"]
+    named = max((row for row in rows if row["build"]["value"] is not None), key=lambda row: abs(row["build"]["value"]))
+    doses, changes = doses_from(document, worked), {}
+    for one in uncertain(document, True):
+        ends = [simulate(build_ups.waiting(moved), doses, moved["ambient"]["coldest_c"])
+                for moved in (one.moved(document, z) for z in (-TEN_TO_NINETY, TEN_TO_NINETY))]
+        changes[one.path] = max(abs(slowest(end, document) / taken - 1) for end in ends)
+    assert changes[named["path"]] >= 0.95 * max(changes.values())
+
+
+def slowest(trace, document):
+    return build_ups.slowest(document, trace)[0]
+
+
+def test_a_pipe_with_temperatures_of_its_own_counts_in_the_range():
+    document = plain_system(lubricant={"nlgi": "1"})
+    before = {row["of"]: row for row in answer(document)["ranges"]}
+    document["sections"][0]["ambient"] = {"coldest_c": -20, "usual_c": 0, "hottest_c": 20}
+    after = {row["of"]: row for row in answer(document)["ranges"]}
+    assert after["line.drop_coldest"]["low"]["value"] > before["line.drop_coldest"]["low"]["value"]
+    assert after["vent.reset_usual"]["low"]["value"] > before["vent.reset_usual"]["low"]["value"]

@@ -12,7 +12,7 @@ from webapp.engine.systems.predict import build_up, curve_of
 from .formula import evaluate
 from .histories import history, seeded
 from .systems import random_system
-from .test_formulas import figures_in
+from .sound import figures_in
 
 WEEKS_TO_CALL = 6
 

@@ -10,9 +10,11 @@ import pytest
 from pypdf import PdfReader
 
 from demo_site import plant_kinds
+from tests.engine.test_season import slow_in_the_cold
 from webapp.engine.bridge import ask
 from webapp.reports import pdf
 from webapp.reports.commissioning import commissioning
+from webapp.reports.season_sheet import season_sheet
 from webapp.reports.settings_sheet import settings_sheet
 from webapp.store import revisions
 
@@ -20,7 +22,8 @@ from .conftest import make
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
           ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"),
-          ("settings", "Trim saw table"), ("settings", "Stacker"), ("settings", "Band resaw")]
+          ("settings", "Trim saw table"), ("settings", "Stacker"), ("settings", "Band resaw"),
+          *(("season", name) for name in ("Sorter chain", "Trim saw table", "Stacker", "Band resaw"))]
 every_paper = pytest.mark.parametrize("kind, name", PAPERS)
 
 
@@ -48,7 +51,7 @@ def test_it_is_tagged_titled_and_says_its_language(paper, kind, name):
         assert name in str(pdf.docinfo.Title)
 
 
-@pytest.mark.parametrize("kind, name", [PAPERS[0], *PAPERS[3:6]])
+@pytest.mark.parametrize("kind, name", [PAPERS[0], *PAPERS[3:6], *PAPERS[-2:]])
 def test_the_same_input_gives_the_same_bytes(plant, paper, kind, name):
     assert make(plant, kind, name) == paper(kind, name)
 
@@ -146,3 +149,27 @@ def test_a_commissioning_record_shows_what_the_kind_times(system, words):
     made = [{"body": body, "number": 1, "made_at": day} for body in (record, system)]
     text = flat(text_of(commissioning(*made, "technician")))
     assert [one for one in words if one not in text] == []
+
+
+@pytest.mark.parametrize("name, words", [
+    ("Sorter chain", ["It works down to −9 °C", "Left after venting", "Time limit", "does not reset"]),
+    ("Trim saw table", ["Until the cycle switch signals", "Greatest pressure at the pump", "Stays in the line at rest", "Monitoring time"]),
+    ("Stacker", ["Build-up, slower line", "Until all has reset", "Time limit"]),
+    ("Band resaw", ["until the last device is fed", "takes longer than can be set", "No setting makes it work"])])
+def test_the_season_sheet_says_what_limits_the_kind_and_shows_every_row(plant, paper, name, words):
+    text = flat(text_of(paper("season", name)))
+    assert [one for one in words if one not in text] == []
+    with plant.reading() as connection:
+        system = next(one["body"] for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == name)
+    season = ask({"do": "season", "document": system})
+    said = [entry[key] for entry in season["findings"] for key in ("says", "do")]
+    said += [part["shown"] for row in season["temperatures"] for part in row.values() if isinstance(part, dict)]
+    assert [one for one in said if flat(one).replace(" ", "") not in text.replace(" ", "")] == []
+    attached = PdfReader(io.BytesIO(paper("season", name))).attachments
+    assert json.loads(attached["season.json"][0])["format"] == "season/1"
+
+
+def test_the_season_sheet_of_two_settings_names_both_and_the_day_to_change():
+    system = slow_in_the_cold()
+    text = flat(text_of(season_sheet({"body": system, "number": 1, "made_at": "2026-11-23T09:00:00+01:00"}, "technician")))
+    assert "summer" in text and "winter" in text and "Change over when mornings pass" in text

@@ -17,7 +17,7 @@ def http(app):
 
 
 @WAYS
-@pytest.mark.parametrize("address", ["/static/vendor/micropython.wasm", "/static/app/main.js", "/app-data/engine.json", "/app/", "/sw.js"])
+@pytest.mark.parametrize("address", ["/static/vendor/micropython.wasm", "/static/joined/app.js", "/app-data/engine.json", "/app/", "/sw.js"])
 def test_public_file_goes_out_compressed_to_who_takes_it(http, address, asked, way, open_up):
     packed, plain = http.get(address, headers={"Accept-Encoding": asked}), http.get(address)
     assert packed.headers["Content-Encoding"] == way
@@ -43,7 +43,7 @@ def test_listed_hash_is_that_of_the_decompressed_bytes(http):
 
 @pytest.mark.parametrize("headers", [{"Accept-Encoding": "deflate"}, {"Accept-Encoding": "gzip;q=0"}, {}])
 def test_who_takes_neither_gets_the_plain_file(http, headers):
-    assert "Content-Encoding" not in http.get("/static/app/main.js", headers=headers).headers
+    assert "Content-Encoding" not in http.get("/static/joined/app.js", headers=headers).headers
 
 
 @pytest.mark.parametrize("address", ["/", "/static/vendor/fonts/atkinson-400.woff2"])

@@ -5,7 +5,7 @@ from tests.web.conftest import SECRET, Hand
 from webapp.app import create_app
 
 ADDRESSES = ["/", "/app/", "/app/systems/x", "/sw.js", "/manifest.webmanifest", "/app-data/files.json", "/api/token", "/health",
-             "/static/app/main.js", "/static/style/base.css", "/nothing", "/sync/feed"]
+             "/static/joined/app.js", "/static/style/base.css", "/nothing", "/sync/feed"]
 PAGES = ["/", "/app/", "/people", "/plant", "/nothing"]
 
 

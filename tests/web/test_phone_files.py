@@ -6,7 +6,8 @@ from pathlib import PurePosixPath
 
 import pytest
 
-from webapp.pages.phone import STATIC
+from webapp import phone_pages
+from webapp.phone_pages import STATIC
 
 # a module's address in: import ... from 'x', import('x'), new Worker('x'), fetch('x')
 LOADED = re.compile(r"""(?:\bfrom\s*|\bimport\s*\(?\s*|\bnew Worker\(\s*|\bfetch\(\s*)(['"])([./][^'"]+)\1""")
@@ -55,10 +56,8 @@ def test_every_file_that_is_kept_is_served_with_the_hash_that_is_listed(kept, ha
 
 
 def test_the_list_names_what_is_on_disk(kept):
-    on_disk = {"/static/" + path.relative_to(STATIC).as_posix() for folder in ("app", "style", "icons", "vendor")
-               for path in (STATIC / folder).rglob("*") if path.suffix in (".js", ".mjs", ".css", ".svg", ".png", ".woff2", ".wasm")}
-    listed = {address for address in kept if address.startswith("/static/")}
-    assert listed == on_disk - {"/static/style/desk.css"}
+    listed = [address for address in kept if address.startswith("/static/")]
+    assert listed and all((STATIC / address.removeprefix("/static/")).is_file() for address in listed)
 
 
 def test_everything_that_the_shell_and_its_modules_load_is_kept(kept, hand):
@@ -75,11 +74,28 @@ def test_everything_that_the_shell_and_its_modules_load_is_kept(kept, hand):
         if address.endswith((".js", ".mjs")):
             text = content(browser, address).decode()
             waiting += [found for found in loaded_by(address, text) if not found.startswith(CALLS)]
-    assert {"/static/app/pages/round.js", "/static/app/engine-worker.js", "/static/vendor/idb.js"} <= seen
+    assert {"/static/joined/app.js", "/static/app/engine-worker.js", "/static/vendor/micropython.mjs"} <= seen
+
+
+def test_the_joined_script_holds_every_page(kept, hand):
+    script = content(hand(), "/static/joined/app.js").decode()
+    titles = [re.search(r"title: '([^']+)'", page.read_text()) for page in (STATIC / "app" / "pages").glob("*.js")]
+    assert len([title for title in titles if title]) > 5
+    assert [title[1] for title in titles if title and title[1] not in script] == []
+
+
+def test_pages_that_changed_since_they_were_joined_are_not_served(monkeypatch, tmp_path):
+    mark = tmp_path / "made-from"
+    monkeypatch.setattr(phone_pages, "_MARK", mark)
+    with pytest.raises(phone_pages.NotJoined, match="./set-up run"):
+        phone_pages.need_joined()
+    mark.write_text("of other files")
+    with pytest.raises(phone_pages.NotJoined, match="./set-up run"):
+        phone_pages.need_joined()
 
 
 def test_everything_that_the_styles_load_is_kept(kept):
-    for sheet in (STATIC / "style").glob("*.css"):
+    for sheet in [*(STATIC / "style").glob("*.css"), *(STATIC / "joined").glob("*.css")]:
         for target in re.findall(r"""url\(\s*['"]?([^'")]+)""", sheet.read_text()):
             address = target if target.startswith("/") else normal(PurePosixPath("/static/style") / target)
             assert target.startswith("data:") or address in kept, (sheet.name, target)

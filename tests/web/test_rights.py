@@ -13,6 +13,7 @@ ANYBODY_SIGNED_IN = EVERYBODY | {"anonymous": 401}
 DESK = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 200, "administrator": 200, "outsider": 200}
 # of a document on a site: the outsider works elsewhere and learns nothing
 DESK_OF_SITE = DESK | {"outsider": 404}
+DESK_OF_NOBODY = DESK | dict.fromkeys(["supervisor", "administrator", "outsider"], 404)
 READABLE = {"anonymous": SIGN_IN, "technician": 200, "supervisor": 200, "administrator": 200, "outsider": 404}
 ADMINISTRATOR = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 403, "administrator": 302, "outsider": 403}
 NOT_HERE = dict.fromkeys(EVERYBODY, 404)
@@ -35,10 +36,15 @@ TABLE = {
     ("POST", "/people/<identity>/active"): ADMINISTRATOR | {"administrator": 404},
     ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR,
     ("GET", "/papers/settings/<document>.pdf"): READABLE,
+    ("GET", "/papers/season/<document>.pdf"): READABLE,
     ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
     ("GET", "/papers/round/<document>.pdf"): READABLE,
     ("GET", "/plant"): DESK,
     ("GET", "/plant/<document>"): DESK_OF_SITE,
+    ("GET", "/plant/tonight"): DESK,
+    ("POST", "/plant/tonight"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
+    ("GET", "/plant/tonight/<check>"): DESK_OF_NOBODY,
+    ("POST", "/plant/tonight/<check>/stop"): DESK_OF_NOBODY,
     ("POST", "/units"): dict.fromkeys(EVERYBODY, 400) | {"anonymous": SIGN_IN},
     ("POST", "/api/session"): dict.fromkeys(EVERYBODY, 400),
     ("GET", "/api/session"): ANYBODY_SIGNED_IN,

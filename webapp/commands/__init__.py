@@ -4,6 +4,7 @@ COMMANDS = {
     "calculate": "calculate",
     "check": "check",
     "diagnose": "diagnose",
+    "fleet": "fleet",
     "people": "people",
     "report": "report",
     "serve": "serve",

@@ -9,6 +9,7 @@ from waitress import create_server
 
 from ..app import create_app
 from ..pages import phone
+from ..phone_pages import NotJoined
 from ..store import StoreError
 
 SHORTEST_SECRET = 24
@@ -37,9 +38,11 @@ def database_url(environment):
 
 def run(app, host, port, ready=None):
     """Serve until SIGTERM or SIGINT; `ready` is called with the address when the port answers."""
-    phone.files()  # made before any thread asks: CPython 3.11 cannot parse syntax trees in two threads at once (its issue 106905)
     try:
+        phone.files()  # made before any thread asks: CPython 3.11 cannot parse syntax trees in two threads at once (its issue 106905)
         server = create_server(app, host=host, port=port, threads=8, ident=None)
+    except NotJoined as error:
+        raise click.ClickException(str(error)) from error
     except OSError as error:
         raise click.ClickException("Port %d on %s cannot be used: %s." % (port, host, error.strerror)) from error
 

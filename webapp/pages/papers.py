@@ -2,7 +2,7 @@
 from flask import Blueprint, Response
 from flask_login import login_required
 
-from ..papers import commissioning_pdf, round_pdf, settings_pdf
+from ..papers import commissioning_pdf, round_pdf, season_pdf, settings_pdf
 from .guard import readable_document, store
 from .reader import units
 
@@ -21,6 +21,12 @@ def _pdf(kind, document, make):
 @login_required
 def settings(document):
     return _pdf("system", document, settings_pdf)
+
+
+@blueprint.get("/season/<document>.pdf")
+@login_required
+def season(document):
+    return _pdf("system", document, season_pdf)
 
 
 @blueprint.get("/commissioning/<document>.pdf")

@@ -10,17 +10,23 @@ from pathlib import Path
 from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
-from ..engine.document.catalogue import CATALOGUES
+from ..engine.document.catalogue import KINDS
+from ..engine.document.record_fields import TYPED
 from ..phone_engine import bundle
+from ..phone_pages import STATIC, need_joined
 from ..units import unit_table
 
 blueprint = Blueprint("phone", __name__)
 
-STATIC = Path(__file__).parent.parent.parent / "static"
 SHELL = "/app/"
-FOLDERS = ("app", "style", "icons", "vendor")
-SERVED = (".js", ".mjs", ".css", ".svg", ".png", ".woff2", ".wasm")
-NOT_ON_PHONE = ("style/desk.css",)
+KEPT = ("joined/*.js", "joined/*.css", "app/engine-*.js", "icons/*.svg", "icons/*.png", "vendor/micropython.*", "vendor/fonts/*.woff2")
+NOT_ON_PHONE = (".br",)
+
+
+def _catalogue():
+    """Kind of document -> its name, and its fields where a person types them into a form."""
+    return {kind: {"name": name, "fields": fields if kind == "system" else [one for one in fields if one["part"] == TYPED]}
+            for kind, (name, fields) in KINDS.items()}
 
 
 @lru_cache(maxsize=1)
@@ -28,16 +34,16 @@ def _made():
     """Files that are made rather than stored: address -> bytes."""
     return {"/app-data/engine-version.json": json.dumps(bundle()["version"]).encode(),
             "/app-data/engine.json": json.dumps(bundle(), ensure_ascii=False, sort_keys=True).encode(),
-            "/app-data/catalogue.json": json.dumps(CATALOGUES["system/1"], ensure_ascii=False, sort_keys=True).encode(),
+            "/app-data/catalogue.json": json.dumps(_catalogue(), ensure_ascii=False, sort_keys=True).encode(),
             "/app-data/units.json": json.dumps(unit_table(), ensure_ascii=False, sort_keys=True).encode()}
 
 
 def _stored():
-    for folder in FOLDERS:
-        for path in sorted((STATIC / folder).rglob("*")):
-            name = path.relative_to(STATIC).as_posix()
-            if path.suffix in SERVED and name not in NOT_ON_PHONE:
-                yield "/static/" + name, path
+    need_joined()
+    for kept in KEPT:
+        for path in sorted(STATIC.glob(kept)):
+            if path.suffix not in NOT_ON_PHONE:
+                yield "/static/" + path.relative_to(STATIC).as_posix(), path
 
 
 @lru_cache(maxsize=1)

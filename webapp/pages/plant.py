@@ -5,11 +5,13 @@ from flask import Blueprint, abort, render_template, request
 from flask_login import current_user
 
 from .. import plant
+from ..engine.document.catalogue import KINDS
+from ..engine.basics.text import shown
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
-KIND_NAMES = {"system": "System", "test-run": "Test run", "round": "Round", "settings-entry": "Settings entered"}
+KIND_NAMES = {kind: name for kind, (name, _) in KINDS.items()}
 
 
 @blueprint.app_template_filter("moment")
@@ -19,6 +21,9 @@ def moment(text):
         return "never"
     at = datetime.fromisoformat(text.replace("Z", "+00:00"))
     return at.strftime("%d %b, %H:%M" if at.utcoffset() else "%d %b, %H:%M UTC").lstrip("0")
+
+
+blueprint.add_app_template_filter(shown)
 
 
 @blueprint.get("")
@@ -31,8 +36,8 @@ def page():
     with store().reading() as connection:
         every = plant.systems(connection, sites, units())
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
-    shown = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
-    return render_template("plant.html", every=every, shown=shown, phones=phones, lately=lately, state=state, area=area,
+    chosen = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
+    return render_template("plant.html", every=every, shown=chosen, phones=phones, lately=lately, state=state, area=area,
                            areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
 
 
@@ -41,5 +46,5 @@ def page():
 def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
-        made, runs, rounds = plant.history(connection, found)
-    return render_template("history.html", system=found["body"], document=document, made=made, runs=runs, rounds=rounds)
+        made, records = plant.history(connection, found)
+    return render_template("history.html", system=found["body"], document=document, made=made, records=records, units=units())

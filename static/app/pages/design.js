@@ -1,5 +1,5 @@
 // design.js: one system on the drawing board: what would make it work, a plan for new pipe, and how sure the figures are.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';
@@ -8,10 +8,12 @@ import { verdict } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
 const CHANGES = [['bores', 'wider pipe'], ['grade', 'a softer grease'], ['delivery', 'another pump'], ['switch', 'the switch elsewhere'],
-  ['split', 'two lines'], ['plan', 'new pipe throughout']];
-const TITLES = { as_is: 'As it is', bores: 'Wider pipe', grade: 'Softer grease', delivery: 'Another pump', switch: 'Switch elsewhere', split: 'Two lines', plan: 'New pipe throughout' };
-const ROW = [['build', 'Build-up, coldest'], ['residual', 'Left after venting'], ['drop', 'Drop at full delivery'], ['volume', 'Volume of the pipe'], ['cost', 'Cost of the pipe']];
-const RANGES = { 'build.time_': 'Build-up', 'line.drop_': 'Drop', 'line.residual_': 'Left after venting' };
+  ['split', 'a cut in two'], ['plan', 'new pipe throughout']];
+const TITLES = { as_is: 'As it is', bores: 'Wider pipe', grade: 'Softer grease', delivery: 'Another pump', switch: 'Switch elsewhere', split: 'Cut in two', plan: 'New pipe throughout' };
+const ROW = [['residual', 'Left after venting'], ['reset', 'Until all has reset'], ['drop', 'Drop at full delivery'], ['peak', 'Greatest pressure at the pump'], ['rest', 'Stays in the line at rest'],
+  ['volume', 'Volume of the pipe'], ['cost', 'Cost of the pipe']];
+const BUILD = { 'dual-line': 'Build-up of the slower line', progressive: 'Until the cycle switch signals', 'time-only': 'Until the last device is fed' };
+const RANGES = { 'build.time_': 'Build-up', 'line.drop_': 'Drop', 'line.residual_': 'Left after venting', 'vent.reset_': 'Until all has reset' };
 const MOST_MOVES = 6;
 
 class DesignPage {
@@ -50,22 +52,27 @@ class DesignPage {
     return this.show();
   }
 
+  get build() { return BUILD[this.held.body.kind] ?? 'Build-up'; }
+
   row(row) {
     const bores = row.sections.map((one) => `${one.id} ${one.bore.shown}`).join(', ');
     return html`<h2>${TITLES[row.change]}</h2>${verdict({ ...row.about, severity: row.works ? 'good' : 'warn' })}
-      <div class="figures">${ROW.map(([name, text]) => (row[name] ? this.figure(`${row.change}.${name}`, text, row[name]) : nothing))}</div>
+      <div class="figures">${[['build', `${this.build}, coldest`], ...ROW].map(([name, text]) => (row[name] ? this.figure(`${row.change}.${name}`, text, row[name]) : nothing))}</div>
       ${row.change === 'bores' || row.change === 'plan' ? html`<p class="small">Bores: ${bores}.</p>` : nothing}`;
   }
 
   wanted() {
     if (!this.outputs.length) return nothing;
-    return html`<h2>What each device should give</h2><p class="small">At an outlet, in the longest event allowed.</p>
-      <div class="figures">${this.outputs.map((one) => this.figure(`output.${one.device}`, `${one.device}${one.fits ? '' : ': outside its range'}`, one.output))}</div>`;
+    const blocks = this.held.body.kind === 'progressive';
+    return html`<h2>What each ${blocks ? 'outlet' : 'device'} should give</h2>
+      <p class="small">${blocks ? 'In a cycle of its block, in the event that the needs ask for and with the blocks turning as they do now.' : 'At an outlet, in the longest event allowed.'}</p>
+      <div class="figures">${this.outputs.map((one) => this.figure(`output.${one.device}`, `${one.device}${one.fits ? '' : blocks ? ': gives another dose' : ': outside its range'}`, one.output))}</div>`;
   }
 
   range(row) {
-    const [, start, when] = /^(.*_)(usual|coldest)$/.exec(row.of);
-    return html`<tr><th scope="row">${RANGES[start]}, ${when}</th><td class="number">${row.expected.shown}</td><td class="number">${rangeText(row)}</td></tr>`;
+    const [, start, when, side] = /^(.*_)(usual|coldest)(?:_([ab]))?$/.exec(row.of);
+    const name = side ? `${RANGES[start]}, line ${side.toUpperCase()}` : start === 'build.time_' ? this.build : RANGES[start];
+    return html`<tr><th scope="row">${name}, ${when}</th><td class="number">${row.expected.shown}</td><td class="number">${rangeText(row)}</td></tr>`;
   }
 
   sureness() {
@@ -73,9 +80,9 @@ class DesignPage {
     return html`<h2>How sure the figures are</h2>${this.notes.map(verdict)}
       ${this.ranges.length ? html`<div class="scroll" tabindex="0" role="group" aria-label="Ranges"><table><thead><tr><th>Predicted</th><th>Expected</th><th>In 80 % of cases</th></tr></thead>
         <tbody>${this.ranges.map((row) => this.range(row))}</tbody></table></div>` : html`<p>Nothing that goes in is an estimate.</p>`}
-      <h3>What moves the answer most</h3><div class="scroll" tabindex="0" role="group" aria-label="What moves the answer"><table><thead><tr><th>Entered</th><th>Within</th><th>Build-up</th><th>Left in the line</th></tr></thead>
+      <h3>What moves the answer most</h3><div class="scroll" tabindex="0" role="group" aria-label="What moves the answer"><table><thead><tr><th>Entered</th><th>Within</th><th>${this.build}</th><th>${this.held.body.kind === 'progressive' ? 'Drop' : 'Left in the line'}</th></tr></thead>
         <tbody>${this.moves.slice(0, MOST_MOVES).map((one) => html`<tr><th scope="row">${one.label}${one.estimate ? ' (estimate)' : ''}</th>
-          <td class="number">± ${one.within.shown}</td><td class="number">${one.build.shown}</td><td class="number">${one.residual.shown}</td></tr>`)}</tbody></table></div>
+          <td class="number">± ${one.within.shown}</td><td class="number">${one.build.shown}</td><td class="number">${(one.residual ?? one.drop).shown}</td></tr>`)}</tbody></table></div>
       <p class="small">The uncertainties are from memory: orders of magnitude, none published.</p>`;
   }
 

@@ -1,9 +1,9 @@
 // edit.js: a system's form in five parts; a draft is kept at every change, figures follow while typing.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import * as blocks from '../blocks.js';
 import { draft as readDraft, get, keepDraft, keepSaid, said, save } from '../documents.js';
 import { ask, units } from '../engine.js';
-import { Form, SIMPLE, loadCatalogue, partOf, stillSaid } from '../form.js';
+import { Form, SIMPLE, loadKinds, partOf, stillSaid } from '../form.js';
 import { go } from '../go.js';
 import { field } from '../views/fields.js';
 import { needFields } from '../views/need.js';
@@ -24,9 +24,9 @@ class Editor {
   }
 
   async load() {
-    const [catalogue, held, kept, last, texts, reader] = await Promise.all([
-      loadCatalogue(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id), said(this.id), units()]);
-    Object.assign(this, { catalogue, last });
+    const [kinds, held, kept, last, texts, reader] = await Promise.all([
+      loadKinds(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id), said(this.id), units()]);
+    Object.assign(this, { catalogue: kinds.get('system').fields, last });
     this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision, ...stillSaid(held?.body ?? {}, texts, reader) };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);

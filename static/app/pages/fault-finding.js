@@ -1,5 +1,5 @@
 // fault-finding.js: from what is seen to the cause: one question at a time, then one check at a time; left and resumed at will.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { draft as readDraft, dropDraft, get, keepDraft } from '../documents.js';
 import { askHeavy, cancelHeavy, units } from '../engine.js';
 import { go } from '../go.js';

@@ -1,6 +1,6 @@
 // round.js: walking a round along the line: one item in focus, one tap for ok, everything kept at once.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
-import { repeat } from '/static/vendor/lit-html/directives/repeat.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { repeat } from '../../vendor/lit-html/directives/repeat.js';
 import { draft as readDraft, get, keepDraft, list, newId, save, timeHere } from '../documents.js';
 import { ask, units } from '../engine.js';
 import { go } from '../go.js';

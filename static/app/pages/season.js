@@ -1,5 +1,5 @@
 // season.js: one system over the year: how cold it may get, settings by season, and the picture from coldest to hottest.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';
@@ -9,10 +9,11 @@ import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
 const WIDTH = 328;
-const SETTINGS = [['time_limit', 'Time limit'], ['time_limit_second', 'Time limit, second switch'], ['vent', 'Vent']];
-const LOWEST = [['works_to', 'Works down to'], ['reaches', 'With the longest limit'], ['reset', 'Vents down to']];
-const ROW = [['build', 'Build-up'], ['drop', 'Drop at full delivery'], ['residual', 'Left after venting'], ['reset', 'Until all has reset']];
-const STOPS = { reset: 'does not reset', relief: 'relief pressure first', time_limit: 'time limit first', idle: 'a device is not reached' };
+const SETTINGS = [['time_limit', 'Time limit'], ['window', 'Monitoring time'], ['run_time', 'Run time'], ['time_limit_second', 'Time limit, second switch'], ['vent', 'Vent']];
+const LOWEST = [['works_to', 'Works down to'], ['reaches', 'With the longest that can be set'], ['reset', 'Vents down to'], ['pipe', 'The coldest pipe is then at']];
+const BUILD = { 'dual-line': 'Build-up, slower line', progressive: 'Until the cycle switch signals', 'time-only': 'Until the last device is fed' };
+const ROW = [['drop', 'Drop at full delivery'], ['peak', 'Greatest pressure at the pump'], ['rest', 'Stays in the line at rest'], ['residual', 'Left after venting'], ['reset', 'Until all has reset']];
+const STOPS = { reset: 'does not reset', relief: 'relief pressure first', time_limit: 'takes longer than can be set', idle: 'a device is not reached' };
 
 class SeasonPage {
   constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), season: null, drawn: null, findings: null, closed: false }); }
@@ -40,12 +41,13 @@ class SeasonPage {
 
   answers() {
     const { lowest, sets, change_at: change, temperatures } = this.season;
+    const rows = [['build', BUILD[this.held.body.kind] ?? 'Build-up'], ...ROW];
     return html`<div class="two"><div><h2>How cold it may get</h2>${this.figures('lowest', LOWEST, lowest)}
       ${sets.map((one, number) => html`<h2>Settings, ${one.season}</h2>${this.figures(`set${number}`, [['from', 'From'], ['to', 'To'], ...SETTINGS], one)}`)}
       ${change ? html`<h2>Change over</h2><div class="figures">${this.figure('change', 'When mornings pass', change)}</div>` : nothing}
       </div><div><h2>From coldest to hottest</h2>${this.drawn.element}<p class="small">${this.drawn.says}</p></div></div>
       ${temperatures.map((row, number) => html`<h2>At ${row.at.shown}${row.limit ? html`: <span>${STOPS[row.limit]}</span>` : nothing}</h2>
-        ${this.figures(`row${number}`, ROW, row)}`)}`;
+        ${this.figures(`row${number}`, rows, row)}`)}`;
   }
 
   show() {

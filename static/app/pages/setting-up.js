@@ -1,5 +1,5 @@
 // setting-up.js: the settings in the hand's order, each in the unit that the controller shows, ticked when entered.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
 import { askHeavy } from '../engine.js';
 import { go } from '../go.js';

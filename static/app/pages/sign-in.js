@@ -1,5 +1,5 @@
 // sign-in.js: who works on this phone. Needs signal; everything that is kept stays where it is.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import * as outbox from '../outbox.js';
 import { go } from '../go.js';
 import { current, demoNames, signIn } from '../session.js';

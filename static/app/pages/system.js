@@ -1,17 +1,19 @@
 // system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
-import { ask, cancelHeavy } from '../engine.js';
+import { ask, cancelHeavy, units } from '../engine.js';
 import { overTime } from '../over-time.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
 import { fitted } from '../fitted.js';
 import { go } from '../go.js';
 import { Scrub } from '../scrub.js';
+import { loadUnits } from '../units.js';
 import { clashView } from '../views/clash.js';
 import { figuresOf } from '../views/figure.js';
 import { fittedView } from '../views/fitted.js';
 import { overTimeView } from '../views/over-time.js';
+import { notedView } from '../views/noted.js';
 import { papers } from '../views/papers.js';
 import { verdict, verdicts } from '../views/verdict.js';
 import { withRanges, workSaved } from '../worked.js';
@@ -25,11 +27,12 @@ class SystemPage {
     const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
-    [this.runs, this.rounds, this.listing] = await Promise.all([list('test-run', this.id), list('round', this.id), ask({ do: 'listing', kind: this.held.body.kind })]);
+    [this.units] = await Promise.all([units(), loadUnits()]);
+    [this.runs, this.rounds, this.refills, this.notes, this.listing] = await Promise.all([...['test-run', 'round', 'refill', 'note'].map((kind) => list(kind, this.id)), ask({ do: 'listing', kind: this.held.body.kind })]);
     this.show();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
-      this.over = this.worked?.settings ? await overTime(this.held.body, this.runs, this.rounds, WIDTH) : null;
+      this.over = this.worked?.settings ? await overTime(this.held.body, this, WIDTH) : null;
     } catch (error) { if (!error.cancelled) throw error; }
     if (!this.closed && turn === this.turn) this.show();
     return null;
@@ -125,9 +128,11 @@ class SystemPage {
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">
             <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
+            <a class="button" href="/app/systems/${this.id}/add/refill">Add a refill</a><a class="button" href="/app/systems/${this.id}/add/note">Write a note</a>
             <a class="button" href="/app/systems/${this.id}/season">Over the year</a><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a>
             <a class="button" href="/app/systems/${this.id}/fault-finding">Find a fault</a><a class="button" href="/app/systems/${this.id}/what-if">What would I see if…</a>
             <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
+          ${notedView([...this.refills, ...this.notes], this.units)}
           ${papers(this.id, this.runs, this.rounds)}
         </div><div>
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}

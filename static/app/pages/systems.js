@@ -1,5 +1,5 @@
 // systems.js: the register on this phone, by area.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { list, onChange } from '../documents.js';
 import { known } from '../worked.js';
 import { sign, worst } from '../views/verdict.js';

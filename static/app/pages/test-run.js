@@ -1,5 +1,5 @@
 // test-run.js: a guided, timed test run. Every tap is on disk before the page goes on; the stopwatch outlives the browser.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
 import { askHeavy, units } from '../engine.js';
 import { loadUnits, preferred, read, toText } from '../units.js';

@@ -1,5 +1,5 @@
 // this-phone.js: who works here, units, look, and whether the browser keeps what is stored.
-import { html } from '/static/vendor/lit-html/lit-html.js';
+import { html } from '../../vendor/lit-html/lit-html.js';
 import { askToPersist, fact, keepFact, storageState } from '../database.js';
 import { go } from '../go.js';
 import { current, signOut } from '../session.js';

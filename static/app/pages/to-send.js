@@ -1,14 +1,13 @@
 // to-send.js: what waits, what was not accepted and why, and how to get it off the phone.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { onChange } from '../documents.js';
 import { sendNow, waiting } from '../outbox.js';
 import { offerFile } from '../file.js';
+import { loadKinds } from '../form.js';
 
-const KINDS = { system: 'System', 'test-run': 'Test run', round: 'Round', 'settings-entry': 'Settings entered' };
-
-function item({ revision, since, refused }) {
+function item({ revision, since, refused }, kinds) {
   const name = revision.body.name ?? revision.body.system_name ?? '';
-  return html`<li><div class="row"><span><strong>${KINDS[revision.kind] ?? revision.kind} ${name}</strong>
+  return html`<li><div class="row"><span><strong>${kinds.get(revision.kind)?.name ?? revision.kind} ${name}</strong>
     <small>since ${new Date(since).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}</small>
     ${refused ? html`<p class="field-error">Not accepted: ${refused.says}</p>` : nothing}</span>
     <button class="quiet" @click=${() => offerFile(`${revision.kind}-${revision.document}.json`, revision)}>As a file</button></div>
@@ -17,10 +16,10 @@ function item({ revision, since, refused }) {
 
 export async function open(_, screen) {
   const load = async () => {
-    const state = await waiting();
+    const [state, kinds] = await Promise.all([waiting(), loadKinds()]);
     screen.show({
       above: 'Outbox', title: state.count ? `${state.count} to send` : 'Nothing to send', tab: 'To send',
-      body: html`${state.count ? html`<ul class="rows">${state.items.map(item)}</ul>` : html`<p>Everything that was entered here is on the server.</p>`}
+      body: html`${state.count ? html`<ul class="rows">${state.items.map((one) => item(one, kinds))}</ul>` : html`<p>Everything that was entered here is on the server.</p>`}
         ${state.says && state.count ? html`<p class="notice">${state.offline ? 'No signal. It is sent as soon as there is.' : state.says}</p>` : nothing}`,
       foot: state.needsSignIn ? html`<a class="button main" href="/app/sign-in">Sign in to send</a>`
         : html`<button class="main" ?disabled=${state.busy} @click=${sendNow}>${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,

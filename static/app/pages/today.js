@@ -1,5 +1,5 @@
 // today.js: what is wrong first, then what waits, then everything else.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { draftKeys, list, onChange } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
@@ -30,7 +30,7 @@ function body(systems, results, drafts) {
 
 async function begun(systems) {
   const names = new Map(systems.map((held) => [held.document, held.body.name]));
-  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round' };
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note' };
   return (await draftKeys()).map(String).map((key) => {
     const [kind, id] = key.split(':');
     const path = `/app/systems/${id}/${kind === 'edit' ? 'edit/machine' : kind}`;

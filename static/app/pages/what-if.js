@@ -1,5 +1,5 @@
 // what-if.js: what one would see if the system had these faults, beside the healthy cycle. Nothing of it is kept anywhere.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get } from '../documents.js';
 import { ask, askHeavy, cancelHeavy } from '../engine.js';
 import { go } from '../go.js';

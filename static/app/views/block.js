@@ -1,5 +1,5 @@
 // block.js: a block of a progressive system in the form: what feeds it, and what each of its outlets does.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { feeds, hangingOn, places, pointOn } from '../blocks.js';
 import { pointsOf } from '../walk.js';
 import { field, pick } from './fields.js';

@@ -1,5 +1,5 @@
 // cautions.js: what can hurt somebody at a lubrication line, short.
-import { html } from '/static/vendor/lit-html/lit-html.js';
+import { html } from '../../vendor/lit-html/lit-html.js';
 
 const TEST_RUN = [
   'Keep clear of moving parts: the machine may run during the test, and the pump starts by itself.',

@@ -1,5 +1,5 @@
 // clash.js: two versions of the same fields, side by side; a person says which stands.
-import { html } from '/static/vendor/lit-html/lit-html.js';
+import { html } from '../../vendor/lit-html/lit-html.js';
 import { valueAt } from '../paths.js';
 
 function text(body, path) {

@@ -1,6 +1,6 @@
 // fields.js: one form field of any kind, drawn from its catalogue entry.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
-import { live } from '/static/vendor/lit-html/directives/live.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { live } from '../../vendor/lit-html/directives/live.js';
 import { valueAt } from '../form.js';
 
 const name = (place) => `f-${place.replace(/[^\w]/g, '-')}`;

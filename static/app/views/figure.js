@@ -1,5 +1,5 @@
 // figure.js: a figure large, its working one tap away.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 
 /** A formula as a reader writes it. */
 export function readable(formula) {

@@ -1,5 +1,5 @@
 // fitted.js: the section of a system's page on what its test runs say of air, yield, delivery and leak.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { verdict } from './verdict.js';
 
 const NAMES = { air_fraction: 'Free air', yield_pa: 'Yield', delivery: 'Pump delivery', leak: 'Leak' };

@@ -1,5 +1,5 @@
 // need.js: what a point needs: the method, the sizes that it asks for, and what the other published rule would say.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { valueAt } from '../form.js';
 import { field } from './fields.js';
 

@@ -1,5 +1,5 @@
 // question.js: fault finding as one question at a time: a reading asked for, a check to make, or what was found.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 
 const buttons = (rows) => html`<div class="buttons">${rows.map(([text, act, main]) => html`<button class=${main ? 'main' : ''} @click=${act}>${text}</button>`)}</div>`;
 

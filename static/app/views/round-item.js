@@ -1,5 +1,5 @@
 // round-item.js: one item of a round on the spine: closed with its answer, or open with its buttons.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 
 const WORDS = { ok: 'OK', 'not ok': 'Not OK', 'not applicable': 'Does not apply', reading: 'Reading' };
 const EVERY = { month: 'once a month', year: 'once a year' };

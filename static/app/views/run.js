@@ -1,5 +1,5 @@
 // run.js: the large buttons of a timed run, the table of runs, the points looked at.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { nextMark } from '../marks.js';
 
 /** The running stopwatch: seconds large, the next mark as one very large button. */

@@ -1,5 +1,5 @@
 // state-line.js: one line, always in the same place: where the data is, how much waits, since when.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 
 function clock(time) {
   const then = new Date(time);

@@ -1,5 +1,5 @@
 // verdict.js: a finding as a sign and words, before any colour. Octagon: stop; triangle: warning; ring with a tick: good.
-import { html, nothing, svg } from '/static/vendor/lit-html/lit-html.js';
+import { html, nothing, svg } from '../../vendor/lit-html/lit-html.js';
 
 const shapes = {
   stop: svg`<path d="M8 1h8l7 7v8l-7 7H8l-7-7V8z" fill="currentColor"/><path d="M6 12h12" stroke="var(--paper)" stroke-width="3"/>`,

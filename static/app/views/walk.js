@@ -1,6 +1,6 @@
 // walk.js (view): the spine with one entry open, and the four ways to go on.
-import { html, nothing } from '/static/vendor/lit-html/lit-html.js';
-import { repeat } from '/static/vendor/lit-html/directives/repeat.js';
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { repeat } from '../../vendor/lit-html/directives/repeat.js';
 import { valueAt } from '../form.js';
 import { pointsOf } from '../walk.js';
 import { blockFields } from './block.js';

@@ -4,7 +4,7 @@ An entry's path names its place: `pump.delivery_cm3_min`, `sections[].length_m`.
 """
 from .fields import field
 from ..basics.kinds import BY_PRESSURE, CONFIRMED, DUAL, KINDS, PROGRESSIVE, SIDES, VENTED
-from .record_fields import ROUND, SETTINGS_ENTRY, TEST_RUN
+from .record_fields import RECORDS
 
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
@@ -261,4 +261,7 @@ _WIRING_FIELDS = (
 )
 
 SYSTEM = (_MACHINE_FIELDS + _LUBRICANT_FIELDS + _PUMP_FIELDS + _POINT_FIELDS + _SENSING_FIELDS + _WIRING_FIELDS)
-CATALOGUES = {"system/1": SYSTEM, "test-run/1": TEST_RUN, "round/1": ROUND, "settings-entry/1": SETTINGS_ENTRY}
+# kind of document -> (its name, its catalogue)
+KINDS = {"system": ("System", SYSTEM)}
+KINDS.update(RECORDS)
+CATALOGUES = {kind + "/1": fields for kind, (_, fields) in KINDS.items()}

@@ -56,18 +56,24 @@ class _Fields:
 
     def _check(self, entry, key, instances):
         """One field of all instances of its parent."""
-        when, required, judge = entry["when"], entry["required"], getattr(self, "_" + entry["kind"])
+        when, required, kind = entry["when"], entry["required"], entry["kind"]
+        judge = getattr(self, "_" + kind)
         if when and when[0] == "kind":
             if self.kind not in when[1]:
                 return
             when = None
-        low, high = (entry["low"], entry["high"]) if entry["kind"] == "number" else (1, 0)
+        low, high = (entry["low"], entry["high"]) if kind == "number" else (1, 0)
+        texts, choices = kind in ("text", "id"), entry["choices"] if kind == "choice" else ()
         for place, container, thing in instances:
             value = container.get(key)
             if (value is None and not required) or (when and container.get(when[0]) not in when[1]):
                 continue
-            if type(value) in _NUMBERS and low <= value <= high:
-                continue  # most of a document, on every key typed: not even its place is needed
+            # most of a document, on every key typed: what is well needs neither its place nor a judge
+            if type(value) in _NUMBERS:
+                if low <= value <= high:
+                    continue
+            elif type(value) is str and (value in choices or (texts and len(value) <= MOST_TEXT and value.strip())):
+                continue
             place = place + "." + key if place else key
             if value is None:
                 self._find("check.missing", entry, place, thing)

@@ -1,7 +1,10 @@
-"""Catalogues of the records that a phone makes: a test run, a round, the settings entered. Same shape as catalogue.py."""
+"""Catalogues of the records that a phone makes: test runs, rounds, settings entered, refills, notes. Same shape as catalogue.py."""
+from collections import OrderedDict
+
 from .fields import field
 
-RECORD = "record"
+# part of a form: what a page puts in by itself, and what a person types
+RECORD, TYPED = "record", "typed"
 ANSWERS = ("ok", "not ok", "not applicable", "reading")
 
 
@@ -20,14 +23,14 @@ _HEAD = (
     _text("made_at", "Made at"),
     _text("made_by", "Made by"),
     field("phone", "Phone", "id", RECORD, required=False),
-    _text("note", "Note"),
 )
+_NOTE = (_text("note", "Note"),)
 _SIGNED = (
     field("signed", "Signed off", "group", RECORD, required=False),
     _text("signed.by", "Signed by", True),
     _text("signed.at", "Signed at", True),
 )
-TEST_RUN = _HEAD + (
+TEST_RUN = _HEAD + _NOTE + (
     _number("at_c", "Temperature at the line", "°C", -70, 150),
     _text("cautions_read_at", "Cautions read at"),
     field("runs", "Runs", "list", RECORD, most=50),
@@ -51,7 +54,7 @@ TEST_RUN = _HEAD + (
     _number("held.after_s", "After the pump stopped", "s", 1, 100000, True),
     _number("held.bar", "Pressure then", "bar", 0, 900, True),
 ) + _SIGNED
-ROUND = _HEAD + (
+ROUND = _HEAD + _NOTE + (
     field("items", "Items", "list", RECORD, most=2000),
     field("items[].id", "Item", "id", RECORD),
     _text("items[].where", "Where"),
@@ -64,10 +67,31 @@ ROUND = _HEAD + (
     _text("items[].note", "Note or reason"),
     _text("items[].at", "Answered at"),
 ) + _SIGNED
-SETTINGS_ENTRY = _HEAD + (
+SETTINGS_ENTRY = _HEAD + _NOTE + (
     field("entries", "Settings entered", "list", RECORD, most=100),
     field("entries[].name", "Setting", "id", RECORD),
     _text("entries[].shown", "Value", True),
     _text("entries[].wording", "Menu wording"),
     _text("entries[].at", "Entered at"),
 ) + _SIGNED
+
+
+def _typed(path, label, kind="text", unit=None, low=None, high=None, required=False, help=""):
+    return field(path, label, kind, TYPED, unit, low, high, required, help=help)
+
+
+REFILL = _HEAD + (
+    _typed("refill_l", "How much went in", "number", "l", 0.01, 10000, True),
+    _typed("lubricant", "Lubricant, as its label says"),
+    _typed("batch", "Batch"),
+    _typed("level_before_l", "In the reservoir before", "number", "l", 0, 10000),
+    _typed("level_after_l", "In the reservoir after", "number", "l", 0, 10000,
+           help="Filling to the same mark each time makes the consumption sure."),
+    _typed("cycles", "Cycles counted since the last refill", "whole", "count", 1, 100000000, help="Where the controller counts them."),
+    _typed("note", "Note"),
+)
+NOTE = _HEAD + (_typed("text", "What the next person should know", required=True),)
+# kind of record -> (its name, its catalogue); its format is the kind with "/1"
+RECORDS = OrderedDict((("test-run", ("Test run", TEST_RUN)), ("round", ("Round", ROUND)),
+                       ("settings-entry", ("Settings entered", SETTINGS_ENTRY)), ("refill", ("Refill", REFILL)),
+                       ("note", ("Note", NOTE))))

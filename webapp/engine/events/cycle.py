@@ -33,6 +33,11 @@ def delivered(devices):
     return out
 
 
+def _farthest(values):
+    """The greatest of the values, whatever their signs."""
+    return max(max(values), -min(values))
+
+
 class Cycle:
     """Holds the line's state between phases. `build` and `vent` run a phase; `why` is set when something goes wrong, `ended`
     when the controller notices and goes no further.
@@ -218,11 +223,11 @@ class Cycle:
 
     def _moved(self, fresh):
         """How far the cell beyond the pump that moved farthest has moved [Pa]."""
-        return max([abs(b - a) for a, b in zip(self.p[1:], fresh[1:])])
+        return _farthest([b - a for a, b in zip(self.p[1:], fresh[1:])])
 
     def _next_step(self, dt, from_cell=0, growth=_GROWTH):
         """The next step [s]: so long that no cell beyond from_cell moves by much more than _BAR_A_STEP."""
-        fastest = max([abs(rate) for rate in self.rate[from_cell:]])
+        fastest = _farthest(self.rate[from_cell:])
         longest = dt * growth
         if fastest * longest > _BAR_A_STEP * _PA:
             longest = max(_BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
@@ -260,11 +265,11 @@ class Cycle:
     def _at_rest(self, dt):
         if dt <= 2.0 or any([device.state == DOSING for device in self.devices]):
             return False
-        return max([abs(rate) for rate in self.rate]) * dt < _AT_REST_BAR * _PA
+        return _farthest(self.rate) * dt < _AT_REST_BAR * _PA
 
     def check_doses(self, devices):
         """Tell a device that had something to dose and did not. The controller does not see it: with a fault it goes on."""
-        idle = [device for device in devices if device.state == READY and device.dose > 0]
+        idle = [device for device in devices if device.dose > 0 and not device.strokes]
         if idle and not self.why:
             self.fail("device %s %s" % (idle[0].name, self._why_idle(idle[0])), ends=not self.faults)
 

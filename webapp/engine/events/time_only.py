@@ -48,7 +48,7 @@ def run(document, doses, at_c, cycles, end_s, settings, faults):
         cycle.build(goal, end_s, settings.get("time_limit"))
         cycle.balance(before, (cycle.now - start) * cycle.inflow)
         cycle.tell("pump off", PUMP)
-        fed.append(_fed_s(devices, start))
+        fed.append(_fed_s(cycle, devices, start))
         if cycle.ended:
             break
         cycle.check_doses(devices)
@@ -58,9 +58,12 @@ def run(document, doses, at_c, cycles, end_s, settings, faults):
     return cycle, {"trip_s": [None] * len(fed), "fed_s": fed}
 
 
-def _fed_s(devices, start):
-    """From pump on until the last device has completed its stroke [s]; None where one never does."""
-    waiting = [device for device in devices if device.dose > 0]
-    if not all([device.state in (DOSING, DOSED) for device in waiting]):
+def _fed_s(cycle, devices, start):
+    """From pump on until the last device has completed its first stroke [s]; None where one never does."""
+    waiting, first = [device for device in devices if device.dose > 0], {}
+    for event in cycle.events:
+        if event["what"] == "device dosed" and event["at_s"] >= start:
+            first.setdefault(event["where"], event["at_s"])
+    if not all([device.name in first or device.state in (DOSING, DOSED) for device in waiting]):
         return None
-    return max([device.start + device.stroke for device in waiting] or [start]) - start
+    return max([first.get(device.name, device.start + device.stroke) for device in waiting] or [start]) - start

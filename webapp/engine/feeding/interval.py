@@ -13,22 +13,27 @@ DEFAULT_LONGEST_EVENT_H = 8
 MOST_STEPS = 200
 
 
+def dose_of(wanted, least, most, step):
+    """The dose for a wanted one [cm³]: kept in range, up to the next step; short of it only where the range ends."""
+    if wanted <= least * (1 + _HAIR):
+        return least
+    if step:
+        wanted = least + step * ceil((wanted - least) / step - _HAIR)
+    return wanted if wanted < most else most
+
+
 class Demand:
-    """What one device must give: the largest need of its points, how many there are, and what it can give."""
+    """What one device must give: the largest need of its points, how many there are, and what it can give.
+
+    `row` is all of that as a tuple, for the sums over all devices that the phone makes at every key.
+    """
 
     def __init__(self, device, needs):
         self.device, self.count = device["id"], len(needs)
         self.need, self.total = max(needs), sum(needs)
         self.least, self.most = device["output_min_cm3"], device["output_max_cm3"]
         self.step = device.get("output_step_cm3") or 0.0
-
-    def dose(self, wanted):
-        """The dose for a wanted one: kept in range, up to the next step; short of it only where the range ends."""
-        if wanted <= self.least * (1 + _HAIR):
-            return self.least
-        if self.step:
-            wanted = self.least + self.step * ceil((wanted - self.least) / self.step - _HAIR)
-        return min(wanted, self.most)
+        self.row = self.count, self.need, self.total, self.least, self.most, self.step
 
     def stretches(self):
         """Doses after which a longer event needs the next step, the range's end first."""
@@ -48,7 +53,8 @@ class Choice:
     def doses(self, demands):
         """Device id -> dose of one outlet [cm³ per cycle]."""
         hours = self.event / 3600
-        return {demand.device: demand.dose(demand.need * hours / self.cycles) for demand in demands}
+        return {demand.device: dose_of(demand.need * hours / self.cycles, demand.least, demand.most, demand.step)
+                for demand in demands}
 
 
 def demands_of(document, needs):
@@ -61,10 +67,10 @@ def demands_of(document, needs):
 
 def waste_of(demands, event_s, cycles, enough=float("inf")):
     """Delivered beyond the need, all points together [cm³/h]; adds up no further than to more than `enough`."""
-    hours = event_s / 3600
+    hours = event_s / 3600 / cycles
     waste = 0.0
-    for demand in demands:
-        waste += demand.count * demand.dose(demand.need * hours / cycles) * cycles / hours - demand.total
+    for count, need, total, least, most, step in [demand.row for demand in demands]:
+        waste += count * dose_of(need * hours, least, most, step) / hours - total
         if waste > enough:
             break
     return waste
@@ -74,9 +80,9 @@ def _least_waste(demands, event_s, cycles):
     """Waste if every device could give any dose above its least: no longer event of the same cycles can waste more."""
     per_hour = cycles * 3600 / event_s
     waste = 0.0
-    for demand in demands:
-        rate = demand.least * per_hour
-        waste += demand.count * (rate if rate > demand.need else demand.need) - demand.total
+    for count, need, total, least, _, _ in [demand.row for demand in demands]:
+        rate = least * per_hour
+        waste += count * (rate if rate > need else need) - total
     return waste
 
 

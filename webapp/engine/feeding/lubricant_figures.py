@@ -97,12 +97,16 @@ def grade(oil):
 
 
 def reynolds(document, oil):
-    """Greatest Reynolds number on the line, a figure with `at`, a pipe: the whole delivery in the narrowest bore when hottest."""
-    section = min(document["sections"], key=lambda one: one["bore_mm"])
-    t, flow, bore = document["ambient"]["hottest_c"], document["pump"]["delivery_cm3_min"], section["bore_mm"]
-    nu = viscosity_at(t, oil[0], oil[1])
+    """Greatest Reynolds number on the line, a figure with `at`, a pipe: the whole delivery where bore and hottest oil make it so."""
+    flow, ranked = document["pump"]["delivery_cm3_min"], []
+    for number, section in enumerate(document["sections"]):
+        t = (section.get("ambient") or document["ambient"])["hottest_c"]
+        ranked.append((-section["bore_mm"] * viscosity_at(t, oil[0], oil[1]), -number, t))
+    _, number, t = max(ranked)
+    section = document["sections"][-number]
+    nu, bore = viscosity_at(t, oil[0], oil[1]), section["bore_mm"]
     out = figure(4 * flow / 60 * 1000 / (pi * bore * nu), "count", "4 * flow / 60 * 1000 / (pi * bore * nu)", [
-        ("flow", given(flow, "cm³/min", "the pump's whole delivery")), ("bore", given(bore, "mm", "narrowest bore")),
+        ("flow", given(flow, "cm³/min", "the pump's whole delivery")), ("bore", given(bore, "mm", "bore of the pipe")),
         ("nu", given(nu, "mm²/s", "viscosity at the hottest temperature", oil[2])), ("t", given(t, "°C", "hottest"))], REYNOLDS)
     out["at"] = section["id"]
     return out

@@ -34,9 +34,11 @@ def _limit(lubricant, decoded, field):
 
 
 def _temperatures(document, limits):
-    findings = []
+    """Against the coldest and the hottest that any part of the line gets: a pipe may have temperatures of its own."""
+    findings, ambients = [], [document["ambient"]] + [section["ambient"] for section in document["sections"] if section.get("ambient")]
     for field, sign in (("coldest_c", 1), ("hottest_c", -1)):
-        (limit, means), t = limits[field], document["ambient"][field]
+        limit, means = limits[field]
+        t = sign * min([sign * ambient[field] for ambient in ambients])
         if limit is not None and sign * t < sign * limit:
             identifier = "lubricant." + field + ("_generic" if means == "generic" else "")
             findings.append(finding("warn", "lubricant." + field, identifier, [
@@ -113,7 +115,7 @@ def _flow(document, worked):
         return [finding("warn", "pump.delivery_cm3_min", "line.turbulent", [
             ("reynolds", given(reynolds["value"], "count", "Reynolds number")),
             ("limit", given(LAMINAR_TO, "count", "laminar to")),
-            ("t", given(document["ambient"]["hottest_c"], "°C", "hottest")), ("bore", given(bore, "mm", "narrowest bore")),
+            ("t", given(reynolds["inputs"]["t"]["value"], "°C", "hottest")), ("bore", given(bore, "mm", "bore")),
             ("wider", given(bore * reynolds["value"] / LAMINAR_TO, "mm", "bore that keeps it laminar"))])]
     estimates = lubricant_at(document["lubricant"], document["ambient"]["usual_c"])["estimates"]
     taken = [field for field in ("yield_pa", "consistency_pa_sn", "flow_index") if field in estimates]

@@ -77,6 +77,15 @@ def _flow_error(sections, drops, delivery, states):
     return worst
 
 
+def drops_to(document, t_c):
+    """Node -> pressure [bar] from the pump to it, the whole delivery flowing there, at the system's ambient t_c [°C]."""
+    each = _drops(document["sections"], document["pump"]["delivery_cm3_min"] / 60e6, _states(document, document["sections"], t_c))
+    tree, total = Tree(document), {}
+    for node in tree.order:
+        total[node] = total[tree.section[node]["from"]] + each[node] / PA_PER_BAR if node in each else 0.0
+    return total
+
+
 def drop(document, t_c):
     """Pressure from the pump to the device with the greatest drop [bar], the whole delivery flowing all the way.
 

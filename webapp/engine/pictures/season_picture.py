@@ -1,4 +1,5 @@
-"""Build-up, drop and residual over the ambient range: three panels over one temperature scale, limits dashed and named."""
+"""How long, how far and what stays over the ambient range: three panels over one temperature scale, limits dashed and named."""
+from ..basics.kinds import PROGRESSIVE, TIMED, switches
 from ..words.sentences import sentence
 from .svg import Drawing, text_width
 from ..basics.text import number, shown, unit_name
@@ -75,12 +76,27 @@ def _most(values, limit):
 
 
 def _panels(document, season):
-    """(title, unit, figure's name, limit, its text's id) of each panel."""
-    resets = min([thing["resets_bar"] for thing in document["devices"] + document["switches"]])
-    limit = max([one["time_limit"]["value"] for one in season["sets"]] or [0])
-    relief = document["pump"]["relief_bar"] - document["switches"][0]["trips_bar"]
-    return (("Build-up", "s", "build", limit, "time limit "), ("Drop at full delivery", "bar", "drop", relief, "relief less trip "),
-            ("Left after venting", "bar", "residual", resets, "resets below "))
+    """(title, unit, figure's name, limit, its text) of each panel."""
+    kind, relief = document["kind"], document["pump"]["relief_bar"]
+    if kind == PROGRESSIVE:
+        return (("Until the cycle switch signals", "s", "build", _longest(season, "window"), "monitoring time "),
+                ("Greatest pressure at the pump", "bar", "peak", relief, "relief "), ("Stays in the line at rest", "bar", "rest", 0, ""))
+    left = ("Left after venting", "bar", "residual", min([thing["resets_bar"] for thing in _resetting(document)]), "resets below ")
+    if kind == TIMED:
+        fires = max([device["fires_bar"] for device in document["devices"]])
+        return (("Until the last device is fed", "s", "build", _longest(season, "run_time"), "run time "),
+                ("Drop at full delivery", "bar", "drop", relief - fires, "relief less firing "), left)
+    return (("Build-up", "s", "build", _longest(season, "time_limit"), "time limit "),
+            ("Drop at full delivery", "bar", "drop", relief - document["switches"][0]["trips_bar"], "relief less trip "), left)
+
+
+def _resetting(document):
+    return document["devices"] + switches(document)
+
+
+def _longest(season, name):
+    """The longest limit of the sets; where nothing can be set the longest that the controller accepts."""
+    return max([one[name]["value"] for one in season["sets"]] or [season["lowest"]["works_to"]["inputs"]["limit"]["value"]])
 
 
 def _scale(values, unit, units):
@@ -106,26 +122,29 @@ def _temperatures(drawing, panel, bottom, season, units):
     works_to = season["lowest"]["works_to"]["value"]
     if works_to is not None and low <= works_to <= high:
         x, text = panel.x(works_to), "works down to " + shown(works_to, "°C", units)
-        drawing.path("moment", [(x, _HEAD), (x, panel.low)], 1, "2 3")
+        for top in (0, _PANEL, 2 * _PANEL):
+            drawing.path("moment", [(x, top + _HEAD), (x, top + _PANEL)], 1, "2 3")
         drawing.text("moment-label", max(4, min(x, drawing.width - 4 - text_width(text, 13))), bottom - 8, text, 13)
 
 
-def _says(season, units):
-    rows = season["temperatures"]
+def _says(document, season, units):
+    """The picture in a sentence: how long from coldest to hottest, and what stays in the line."""
+    rows, timed = season["temperatures"], document["kind"] == TIMED
     cold, hot = rows[0], rows[-1]
+    left = "rest" if document["kind"] == PROGRESSIVE else "residual"
     values = {"cold": shown(cold["at"]["value"], "°C", units), "hot": shown(hot["at"]["value"], "°C", units),
-              "left_cold": shown(cold["residual"]["value"], "bar", units), "left_hot": shown(hot["residual"]["value"], "bar", units)}
+              "left_cold": shown(cold[left]["value"], "bar", units), "left_hot": shown(hot[left]["value"], "bar", units)}
     if any([row["build"]["value"] is None for row in rows]):
-        return sentence("picture.season_none", values)["says"]
+        return sentence("picture.season_none" + (".timed" if timed else ""), values)["says"]
     values["slow"], values["quick"] = [shown(row["build"]["value"], "s", units) for row in (cold, hot)]
-    return sentence("picture.season", values)["says"]
+    return sentence("picture.season." + document["kind"], values)["says"]
 
 
 def season_picture(document, season, width, units="metric"):
     """The picture of a `season/1` document: {"svg", "says"}."""
     rows = season["temperatures"]
     span_c = (rows[0]["at"]["value"], max(rows[-1]["at"]["value"], rows[0]["at"]["value"] + 1))
-    says, height = _says(season, units), 3 * _PANEL + _FOOT
+    says, height = _says(document, season, units), 3 * _PANEL + _FOOT
     drawing = Drawing(width, height)
     for place, (title, unit, name, limit, text) in enumerate(_panels(document, season)):
         values = [row[name]["value"] for row in rows]

@@ -45,8 +45,9 @@ class Job:
 
     def choose(self):
         """Pause, cycles and doses for what a cycle is known to take so far."""
-        chosen = self.choices.get("cycles_per_event")
-        counts = [chosen] if chosen else list(range(1, (self.document["controller"].get("cycles_max") or 1) + 1))
+        # whole numbers by the check, which lets 2.0 pass as one
+        chosen, most = self.choices.get("cycles_per_event"), int(self.document["controller"].get("cycles_max") or 1)
+        counts = [int(chosen)] if chosen else list(range(1, most + 1))
         longest = self.choices.get("longest_event_h")
         longest = (DEFAULT_LONGEST_EVENT_H if longest is None else longest) * 3600
         self.parts, self.busy_estimate = self.busy()

@@ -13,6 +13,24 @@ _NEAR = 0.8
 HANDED_ON = "each outlet gives its stroke once a cycle of its block; a block turns as its feeding outlet gives"
 
 
+def cycle_time(document):
+    """How long the first block takes to go round [s]."""
+    volume, delivery = blocks.sums(document)[blocks.roots(document)[0]["id"]], document["pump"]["delivery_cm3_min"]
+    return figure(60 * volume / delivery, "s", "60 * volume / delivery", [
+        ("volume", given(volume, "cm³", "what a cycle of the first block takes")),
+        ("delivery", given(delivery, "cm³/min", "pump delivery"))], HANDED_ON)
+
+
+def time_counted(document, trace):
+    """From pump on until the cycle switch signals [s]; value None where it never does."""
+    return figure(trace["trip_s"][0], "s", "time when the cycle switch signals in the line model", [
+        ("fires", given(blocks.roots(document)[0]["fires_bar"], "bar", "pressure at which the first block moves")),
+        ("cycle", given(cycle_time(document)["value"], "s", "cycle of the first block")),
+        ("turns", given(blocks.turns(document)[document["switches"][0]["counts"]], "ratio",
+                        "cycles of the counted block in a cycle of the first")),
+        ("t", given(trace["at_c"], "°C", "temperature"))], LINE_MODEL, method="simulated", residual=build.balance(trace))
+
+
 class Progressive(Job):
     """A progressive system: what each point gets follows from the blocks; pause and cycles are what can be chosen."""
 
@@ -31,10 +49,7 @@ class Progressive(Job):
 
     def choose_interval(self):
         """Choose pause and cycles, once: no dose depends on them. Then simulate the start at both temperatures."""
-        volume, delivery = self.sums[self.first["id"]], self.document["pump"]["delivery_cm3_min"]
-        self.cycle_time = figure(60 * volume / delivery, "s", "60 * volume / delivery", [
-            ("volume", given(volume, "cm³", "what a cycle of the first block takes")),
-            ("delivery", given(delivery, "cm³/min", "pump delivery"))], HANDED_ON)
+        self.cycle_time = cycle_time(self.document)
         self.choose()
         if self.simulated:
             from ..events.simulate import simulate
@@ -89,7 +104,7 @@ class Progressive(Job):
         out = OrderedDict((("cycle_time", self.cycle_time),))
         for when in ("usual", "coldest"):
             if when in self.traces:
-                out["time_" + when] = self._until_counted(self.traces[when])
+                out["time_" + when] = time_counted(self.document, self.traces[when])
                 self._went_wrong(self.traces[when])
         coldest = out.get("time_coldest")
         if self.build_runs:
@@ -103,13 +118,6 @@ class Progressive(Job):
         if self.build_runs:
             self.winter(out["window"], coldest and coldest["value"])
         return out
-
-    def _until_counted(self, trace):
-        return figure(trace["trip_s"][0], "s", "time when the cycle switch signals in the line model", [
-            ("fires", given(self.first["fires_bar"], "bar", "pressure at which the first block moves")),
-            ("cycle", given(self.cycle_time["value"], "s", "cycle of the first block")),
-            ("turns", given(self.turns[self.counted], "ratio", "cycles of the counted block in a cycle of the first")),
-            ("t", given(trace["at_c"], "°C", "temperature"))], LINE_MODEL, method="simulated", residual=build.balance(trace))
 
     def _went_wrong(self, trace):
         t = ("t", given(trace["at_c"], "°C", "temperature"))

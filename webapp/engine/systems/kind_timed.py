@@ -13,6 +13,24 @@ from .vented import Vented
 _LONGEST_S = 7200
 
 
+def highest_fires(document):
+    """The pressure at which the last device fires [bar]."""
+    return max([device["fires_bar"] for device in document["devices"]])
+
+
+def waiting(document):
+    """The document with a controller that lets the pump run until the last device is fed, however long that takes."""
+    return dict(document, controller=dict(document["controller"], time_limit={"min_s": 0, "max_s": _LONGEST_S, "step_s": 1}))
+
+
+def time_fed(document, trace):
+    """From pump on until the last device has dosed [s]; value None where one never does."""
+    return figure(trace["fed_s"][0], "s", "time when the last device has dosed in the line model", [
+        ("fires", given(highest_fires(document), "bar", "highest firing pressure")),
+        ("delivery", given(document["pump"]["delivery_cm3_min"], "cm³/min", "pump delivery")),
+        ("t", given(trace["at_c"], "°C", "temperature"))], LINE_MODEL, method="simulated", residual=build.balance(trace))
+
+
 class Timed(Vented):
     """A time-only system."""
 
@@ -30,8 +48,7 @@ class Timed(Vented):
 
     def _simulate_run(self):
         """First how long the last device takes at the coldest, then the whole run at the usual temperature."""
-        controller = dict(self.document["controller"], time_limit={"min_s": 0, "max_s": _LONGEST_S, "step_s": 1})
-        self.simulate("fed", self.taken, None, dict(self.document, controller=controller))
+        self.simulate("fed", self.taken, None, waiting(self.document))
         self.fed_s = self.traces["fed"]["fed_s"][0]
         self.simulate("usual", self.taken, self._run_s())
 
@@ -42,9 +59,8 @@ class Timed(Vented):
     def set_doses(self, doses):
         """Beside the doses the volume to press in until the last device fires, and its time without friction."""
         Vented.set_doses(self, doses)
-        highest = max([device["fires_bar"] for device in self.document["devices"]])
         self.build_volume = build.volume(self.document, self.taken, self.line_volume["value"],
-                                         (highest, "pressure at which the last device fires"))
+                                         (highest_fires(self.document), "pressure at which the last device fires"))
         self.frictionless = build.time_frictionless(self.document, self.build_volume)
 
     def at_once(self):
@@ -91,10 +107,7 @@ class Timed(Vented):
         for when in ("usual", "coldest"):
             if when in self.traces:
                 trace = self.traces[when]
-                out["time_" + when] = figure(trace["fed_s"][0], "s", "time when the last device has dosed in the line model", [
-                    ("fires", given(max([device["fires_bar"] for device in self.document["devices"]]), "bar", "highest firing pressure")),
-                    ("delivery", given(self.document["pump"]["delivery_cm3_min"], "cm³/min", "pump delivery")),
-                    ("t", given(trace["at_c"], "°C", "temperature"))], LINE_MODEL, method="simulated", residual=build.balance(trace))
+                out["time_" + when] = time_fed(self.document, trace)
                 self.findings += self._not_fed(trace)
         return out
 

@@ -18,7 +18,7 @@ def work(document, simulated=True, keep_traces=False):
     out, findings, stopped = _checked(document, simulated)
     if stopped:
         return out
-    job = _job(document, simulated)
+    job = job_of(document, simulated)
     job.choose_interval()
     out.update(job.sections())
     out["settings"] = job.settings(out)
@@ -32,15 +32,15 @@ def outline(document):
     """The pause and what a cycle takes at least, at once, for the foot of a form while somebody types; same shape as work."""
     out, findings, stopped = _checked(document, False)
     if not stopped:
-        job = _job(document, False)
+        job = job_of(document, False)
         job.choose_interval()
         out.update((("interval", {"pause": job.pause()}), ("build", job.at_once())))
         out["findings"] = ordered(findings)
     return out
 
 
-def _job(document, simulated):
-    """The job of the document's kind; only that kind's module is loaded."""
+def job_of(document, simulated):
+    """The job of the checked document's kind; only that kind's module is loaded."""
     kind = document["kind"]
     if kind == SINGLE:
         from .kind_single import SingleLine as Kind

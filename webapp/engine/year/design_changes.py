@@ -1,13 +1,14 @@
-"""Documents changed: wider pipe, softer grease, another delivery, the switch elsewhere, two lines. Closed forms choose, nothing is simulated.
+"""Documents changed: wider pipe, softer grease, another delivery, the switch elsewhere, two lines. Closed forms choose.
 
 Each function takes a checked `system/1` document and returns a new one; only what changes is copied.
 """
 from math import pi
 
-from ..line.line import locked_pressures
+from ..basics.kinds import PROGRESSIVE
 from ..systems.line_findings import NEAR
 from ..lubricants.lubricant import GRADE_DEFAULTS, OIL
 from ..line.tree import PUMP, Tree
+from .build_ups import share
 
 # bores [mm] of cold-drawn seamless tube and of heavy steel pipe, nominal: The Tribology Handbook, C14.4
 SERIES = (3.35, 4.5, 6.1, 7.1, 10.3, 15, 20, 25, 40, 50)
@@ -32,13 +33,6 @@ def with_bores(document, bores):
     out = dict(document)
     out["sections"] = sections
     return out
-
-
-def worst_lock(document, at_c):
-    """(share, node): what may stay locked in over the reset pressure, where that is greatest."""
-    locked = locked_pressures(document, at_c)
-    ranked = [(locked[thing["at"]] / thing["resets_bar"], thing["at"]) for thing in document["devices"] + document["switches"]]
-    return max(ranked)
 
 
 def _gain(section, wider, by_power):
@@ -66,17 +60,17 @@ def widened(document, node, by_power=1):
     return with_bores(document, now)
 
 
-def venting(document, at_c):
-    """The document with pipe widened until everything resets with a fifth to spare; None where the series does not suffice.
+def roomy(document, at_c):
+    """The document with pipe widened until a fifth is to spare (build_ups.share); None where the series does not suffice.
 
     No pipe is left wider than it must be: each is tried at every narrower bore down to its own.
     """
-    wide = document
+    wide, by_power = document, 2 if document["kind"] == PROGRESSIVE else 1
     while wide is not None:
-        share, node = worst_lock(wide, at_c)
-        if share < NEAR:
+        used, node = share(wide, at_c)
+        if used < NEAR:
             return _trimmed(document, wide, at_c)
-        wide = widened(wide, node)
+        wide = widened(wide, node, by_power)
     return None
 
 
@@ -86,7 +80,7 @@ def _trimmed(document, wide, at_c):
         own = section["bore_mm"]
         for bore in [own] + [bore for bore in series(document) if own < bore < now[number]]:
             tried = now[:number] + [bore] + now[number + 1:]
-            if worst_lock(with_bores(document, tried), at_c)[0] < NEAR:
+            if share(with_bores(document, tried), at_c)[0] < NEAR:
                 now = tried
                 break
     return with_bores(document, now)
@@ -133,6 +127,13 @@ def with_switch_at(document, node):
     return out
 
 
+def with_switch_counting(document, block):
+    """The document with the cycle switch on another block."""
+    out = dict(document)
+    out["switches"] = [dict(document["switches"][0], counts=block)]
+    return out
+
+
 def far_end(document):
     """The node farthest from the pump."""
     tree = Tree(document)
@@ -148,7 +149,7 @@ def _part(document, nodes, start):
     out["devices"] = [dict(device, at=place[device["at"]]) for device in document["devices"] if device["at"] in nodes]
     names = {device["id"] for device in out["devices"]}
     out["points"] = [point for point in document["points"] if point["device"] in names]
-    if out["sections"]:
+    if out["sections"] and document["switches"]:
         out["switches"] = [dict(document["switches"][0], at=far_end(out))]
     return out
 
@@ -156,7 +157,7 @@ def _part(document, nodes, start):
 def split(document, at_c):
     """(node, near part, far part): two lines with a pump each, the second pump at the node; None where it cannot be cut.
 
-    The cut leaves least locked in on the worse of both.
+    The cut leaves most to spare on the worse of both.
     """
     tree, best = Tree(document), None
     for node in tree.order[1:]:
@@ -167,7 +168,7 @@ def split(document, at_c):
         near = _part(document, {other for other in tree.order if other not in below}, PUMP)
         far = _part(document, below, node)
         if near["points"] and far["points"] and near["sections"] and far["sections"]:
-            share = max(worst_lock(near, at_c)[0], worst_lock(far, at_c)[0])
-            if best is None or share < best[0]:
-                best = (share, node, near, far)
+            used = max(share(near, at_c)[0], share(far, at_c)[0])
+            if best is None or used < best[0]:
+                best = (used, node, near, far)
     return best[1:] if best else None

@@ -1,12 +1,15 @@
 """Design help: for a line that does not work the smallest changes that make it work, each simulated; for a planned one a proposal."""
 from collections import OrderedDict
 
-from ..line import build, line
-from .design_changes import (far_end, prices, series, softer, split, tapered, venting, widened, with_bores, with_delivery, with_switch_at,
-                             worst_lock)
+from ..line import line
+from . import build_ups
+from .design_changes import (far_end, prices, roomy, series, softer, split, tapered, widened, with_bores, with_delivery, with_switch_at,
+                             with_switch_counting)
 from ..basics.figure import COMMON_PRACTICE, figure, given
 from ..basics.findings import finding
+from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
 from ..feeding.interval import DEFAULT_LONGEST_EVENT_H
+from ..systems.job import DEFAULT_OVER_FEED
 from ..systems.line_findings import NEAR
 from .outlook import IDLE, RELIEF, RESET, TIME_LIMIT, Outlook, begun
 from ..line.tree import PUMP, Tree
@@ -25,7 +28,8 @@ def design_help(document, worked=None, change=None):
     """`design/1` without texts: `as_is`, and a row for each change that was tried (all, or the one named).
 
     worked   the worked document with its traces, where it is known already
-    A row: change, works, limit (what stops it), build, residual, drop, volume, cost (figures at the coldest temperature), about.
+    A row: change, works, limit (what stops it), build, drop, volume, cost, what outlook.figures gives (all at the coldest), about.
+    What a kind has no place for is not tried: no switch elsewhere where nothing confirms, no cut through blocks that move in turn.
     """
     out, document, worked = begun("design/1", document, worked)
     if worked is None:
@@ -45,7 +49,7 @@ class _Design:
     """One line and what was found for it. Doses stay those that were worked; measured runs belong to the line as it is."""
 
     def __init__(self, document, worked):
-        self.worked, self.at_c = worked, document["ambient"]["coldest_c"]
+        self.worked, self.at_c, self.kind = worked, document["ambient"]["coldest_c"], document["kind"]
         self.document = dict(document)
         self.document.pop("measured", None)
         self.doses = doses_from(document, worked)
@@ -55,14 +59,13 @@ class _Design:
 
     def look(self, document, traces=None):
         """The outlook of a document at the coldest temperature, with the document."""
-        doses = {device["id"]: self.doses[device["id"]] for device in document["devices"]}
-        out = Outlook(document, self.worked, traces, doses).at(self.at_c)
-        out["document"] = document
-        out["share"] = worst_lock(document, self.at_c)[0]
+        outlook = Outlook(document, self.worked, traces, build_ups.of_devices(document, self.doses))
+        out = outlook.at(self.at_c)
+        out.update(document=document, share=build_ups.share(document, self.at_c)[0], figures=outlook.figures(out))
         return out
 
     def does(self, outlook):
-        """True where nothing stops it, with a fifth to spare on what stays locked in."""
+        """True where nothing stops it, with a fifth to spare (build_ups.share)."""
         return outlook["limit"] is None and outlook["share"] < NEAR
 
     def try_change(self, name):
@@ -74,7 +77,7 @@ class _Design:
     # ---- the changes: (outlook, values of the sentence) or None
 
     def _bores(self):
-        out = self._widen(venting(self.document, self.at_c))
+        out = self._widen(roomy(self.document, self.at_c))
         if out is None:
             return None
         changed = [(before, after) for before, after in zip(self.document["sections"], out["document"]["sections"])
@@ -113,13 +116,18 @@ class _Design:
         return self._first([(document, [("grade", document["lubricant"]["nlgi"])]) for document in softened if document])
 
     def _delivery(self):
-        up = self.here["limit"] not in (RELIEF, IDLE)
-        factors = [_NEXT_PUMP ** (k if up else -k) for k in range(1, (_MOST_PUMPS if self.here["share"] < NEAR else 1) + 1)]
+        tight = self.here["share"] >= NEAR
+        up = self.here["limit"] not in (RELIEF, IDLE) and not (tight and self.kind == PROGRESSIVE)
+        factors = [_NEXT_PUMP ** (k if up else -k) for k in range(1, (1 if tight and self.kind != PROGRESSIVE else _MOST_PUMPS) + 1)]
         changed = [with_delivery(self.document, factor) for factor in factors]
         return self._first([(document, [("delivery", given(document["pump"]["delivery_cm3_min"], "cm³/min", "delivery"))])
                             for document in changed])
 
     def _switch(self):
+        if self.kind == TIMED:
+            return None
+        if self.kind == PROGRESSIVE:
+            return self._counts()
         now, tree = self.document["switches"][0]["at"], Tree(self.document)
         end = far_end(self.document)
         way = [PUMP] + [section["to"] for section in tree.way(end)]
@@ -129,8 +137,16 @@ class _Design:
                 nodes.append(node)
         return self._first([(with_switch_at(self.document, node), [("node", node)]) for node in nodes])
 
+    def _counts(self):
+        """The cycle switch on blocks that go round more often, the quickest last."""
+        from ..events.blocks import turns
+        turned = turns(self.document)
+        now = turned[self.document["switches"][0]["counts"]]
+        ranked = sorted([(turned[block["id"]], block["id"]) for block in self.document["devices"] if turned[block["id"]] > now * 1.001])
+        return self._first([(with_switch_counting(self.document, block), [("node", block)]) for _, block in ranked])
+
     def _split(self):
-        found = split(self.document, self.at_c)
+        found = None if self.kind == PROGRESSIVE else split(self.document, self.at_c)
         if found is None:
             return None
         node, near, far = found
@@ -141,10 +157,10 @@ class _Design:
                           ("far", given(len(far["points"]), "count", "points"))]
 
     def _plan(self):
-        """Bores for a line that is still to be bought: the narrowest that vent and flow, none narrower than what it feeds."""
+        """Bores for a line that is still to be bought: the narrowest that work, none narrower than what it feeds."""
         narrowest = series(self.document)[0]
-        document = venting(with_bores(self.document, [narrowest for _ in self.document["sections"]]), self.at_c)
-        most = self.document["pump"]["relief_bar"] - self.document["switches"][0]["trips_bar"]
+        document = roomy(with_bores(self.document, [narrowest for _ in self.document["sections"]]), self.at_c)
+        most = self.document["pump"]["relief_bar"] - build_ups.wanted_bar(self.document)
         while document is not None and line.drop(document, self.at_c)["value"] > most:
             document = widened(document, line.drop(document, self.at_c)["at"], 2)
         out = self._widen(None if document is None else tapered(document))
@@ -159,35 +175,60 @@ class _Design:
         """Figures of one way to do it, to compare."""
         document = outlook["document"]
         works = self.does(outlook)
-        out = OrderedDict((("change", name), ("works", works), ("limit", outlook["limit"] or (None if works else RESET))))
-        out["build"] = build.time_simulated(document, outlook["trace"])
-        out["residual"], out["drop"] = line.residual(document, self.at_c), line.drop(document, self.at_c)
+        tight = RELIEF if self.kind == PROGRESSIVE else RESET
+        out = OrderedDict((("change", name), ("works", works), ("limit", outlook["limit"] or (None if works else tight))))
+        out["build"] = build_ups.told(document, outlook["trace"], build_ups.slowest(document, outlook["trace"])[1])
+        out["drop"] = line.drop(document, self.at_c)
+        out.update(outlook["figures"])
         pipe = outlook.get("pipe", document)
         out["volume"], out["cost"] = line.volume(pipe), cost(pipe)
         out["sections"] = [OrderedDict((("id", section["id"]), ("bore", _bore(section)))) for section in pipe["sections"]]
-        out["about"] = finding("note" if works else "warn", "sections", "design.%s%s" % (name, "" if works else "_not"), values)
+        told = "counts" if name == "switch" and self.kind == PROGRESSIVE else name
+        out["about"] = finding("note" if works else "warn", "sections", "design.%s%s" % (told, "" if works else "_not"),
+                               values + [("spare", {"words": ["word.spare." + tight]})])
         return out
 
     def outputs(self):
-        """What each device should give at an outlet in the longest event allowed, against what it can."""
-        choices = self.document.get("choices") or {}
-        hours = choices.get("longest_event_h")
-        hours = DEFAULT_LONGEST_EVENT_H if hours is None else hours
-        cycles = choices.get("cycles_per_event") or 1
-        needs = {}
+        """What each device, or outlet of a block, should give in an event against what it can: in the longest event allowed; where the
+        blocks settle what each gives, in the event that they were worked to need."""
+        if self.kind == PROGRESSIVE:
+            interval = self.worked["interval"]
+            hours, cycles, means = interval["event"]["value"] / 3600, interval["cycles_per_event"]["value"], "event as worked"
+        else:
+            choices = self.document.get("choices") or {}
+            hours, cycles, means = choices.get("longest_event_h"), choices.get("cycles_per_event") or 1, "longest event allowed"
+        event = given(DEFAULT_LONGEST_EVENT_H if hours is None else hours, "h", means), given(cycles, "count", "cycles per event")
+        return [self._output(name, need, device, event) for name, need, device in self._wanted() if need > 0]
+
+    def _wanted(self):
+        """[(name, largest need [cm³/h] on it, device)] of what can be given an output: devices, or outlets of blocks."""
+        needs, out = {}, []
         for point, figures in zip(self.document["points"], self.worked["points"]):
-            needs[point["device"]] = max(needs.get(point["device"], 0.0), figures["need"]["value"])
-        rows = []
+            key = (point["device"], point.get("outlet") if self.kind == PROGRESSIVE else None)
+            needs[key] = max(needs.get(key, 0.0), figures["need"]["value"])
         for device in self.document["devices"]:
-            if needs.get(device["id"], 0) > 0:
-                wanted = needs[device["id"]] * hours / cycles
-                output = figure(wanted, "cm³", "need * hours / cycles", [
-                    ("need", given(needs[device["id"]], "cm³/h", "largest need on this device")),
-                    ("hours", given(hours, "h", "longest event allowed")),
-                    ("cycles", given(cycles, "count", "cycles per event"))], COMMON_PRACTICE)
-                rows.append(OrderedDict((("device", device["id"]), ("output", output),
-                                         ("fits", device["output_min_cm3"] <= wanted <= device["output_max_cm3"]))))
-        return rows
+            outlets = [outlet["id"] for outlet in device["outlets"]] if self.kind == PROGRESSIVE else [None]
+            out += [(device["id"] + (" " + outlet if outlet else ""), needs[(device["id"], outlet)], device)
+                    for outlet in outlets if (device["id"], outlet) in needs]
+        return out
+
+    def _output(self, name, need, device, event):
+        hours, cycles = event
+        inputs = [("need", given(need, "cm³/h", "largest need on it")), ("hours", hours), ("cycles", cycles)]
+        formula, wanted = "need * hours / cycles", need * hours["value"] / cycles["value"]
+        if self.kind == PROGRESSIVE:
+            from ..events import blocks
+            turned, gives = blocks.turns(self.document)[device["id"]], blocks.gives(self.document)[tuple(name.split(" ", 1))]
+            formula, wanted = formula + " / turns", wanted / turned
+            inputs.append(("turns", given(turned, "ratio", "cycles of its block in a cycle of the first, as it is")))
+            fits = wanted <= gives * (1 + 1e-9) and gives <= wanted * self._over_feed()
+        else:
+            fits = device["output_min_cm3"] <= wanted <= device["output_max_cm3"]
+        return OrderedDict((("device", name), ("output", figure(wanted, "cm³", formula, inputs, COMMON_PRACTICE)), ("fits", fits)))
+
+    def _over_feed(self):
+        limit = (self.document.get("choices") or {}).get("over_feed_limit")
+        return DEFAULT_OVER_FEED if limit is None else limit
 
 
 def _bore(section):
@@ -201,6 +242,9 @@ def cost(document):
     if not all([section["bore_mm"] in known for section in sections]):
         return None
     each = [known[section["bore_mm"]] for section in sections]
-    return figure(sum([section["length_m"] * price for section, price in zip(sections, each)]), "count", "sum(lengths * prices)", [
+    pipes = 2 if document["kind"] == DUAL else 1
+    return figure(pipes * sum([section["length_m"] * price for section, price in zip(sections, each)]), "count",
+                  "pipes * sum(lengths * prices)", [
+        ("pipes", given(pipes, "count", "pipes that each section stands for")),
         ("lengths", given([section["length_m"] for section in sections], "m", "length of each pipe")),
         ("prices", given(each, "count", "price a metre of each pipe, as entered"))], "as entered")

@@ -1,20 +1,23 @@
-"""The range in which a build-up lies in 80 % of cases, where something that goes in is an estimate.
+"""The range in which a build-up, or the time until all has reset, lies in 80 % of cases, where something that goes in is an estimate.
 
 Two things are uncertain: what must be pressed in (air, bulk modulus), and how the lubricant flows. They are independent. The first has
 a closed form. The second counts through the drop at full delivery: the share that friction adds to the build-up is drawn as a line
 through the simulations that the worked document brings. All combinations of what either may be, in steps of equal
 probability, give the range; there is no upper end where the switch may never trip. Each end is then simulated, with the mean of the
-cases that come out there: two simulations for a temperature.
+cases that come out there: two simulations for a temperature. A cycle of two build-ups is ranked by its slower one.
 """
 from math import exp, log, sqrt
 
 from ..line import build, line
 from ..basics.figure import given
 from ..line.flow import pressure_drop
+from ..line.warmth import section_c
 from ..lubricants.lubricant import lubricant_at
-from ..events.simulate import longest_limit, simulate
+from ..events.simulate import longest_limit, moments, simulate
 from ..line.tree import PUMP, Tree
+from . import build_ups
 from .uncertainty import TEN_TO_NINETY, moved_by, uncertain
+from .venting_time import VentingTime
 
 SHARE = 0.8
 NEVER = float("inf")
@@ -27,31 +30,43 @@ _AIRY = ("bulk_modulus_mpa", "air_fraction")
 _LEAST_DROP = 1e-6
 
 
+def _peak(trace, end_s):
+    """Greatest pressure at the pump until a build-up came to its end [bar]."""
+    highest = 0.0
+    for name in ("pressure_bar", "pressure_b_bar"):
+        if name in trace:
+            highest = max([highest] + [p for at, p in zip(trace["time_s"], trace[name][PUMP]) if end_s is None or at <= end_s])
+    return highest
+
+
 class Surrogate:
     """Closed forms of one line: volume to press in and drop at full delivery, for any lubricant."""
 
     def __init__(self, document, doses):
         self.document, self.doses = document, doses
-        tree = Tree(document)
-        worst = line.drop(document, document["ambient"]["usual_c"])["at"]
-        self.way = [section["to"] for section in tree.way(worst)]
+        worst = build_ups.far_node(document)
+        self.way = [section["id"] for section in Tree(document).way(worst)]
         self.volume = line.volume(document)["value"]
 
     def frictionless(self, document):
-        """Build-up without friction [s]."""
-        return build.time_frictionless(document, build.volume(document, self.doses, line.volume(document)["value"]))["value"]
+        """Build-up without friction [s], of two the longer."""
+        most = max(build_ups.volumes(document, self.doses, self.volume))
+        return 60 * most / document["pump"]["delivery_cm3_min"]
 
     def drop(self, document, at_c):
         """Pressure [Pa] along the way with the greatest drop, the whole delivery flowing."""
-        state = lubricant_at(document["lubricant"], at_c)
-        lengths = {}
+        lengths, states = {}, {}
         for section in document["sections"]:
-            if section["to"] in self.way:
-                lengths[section["bore_mm"]] = lengths.get(section["bore_mm"], 0.0) + section["length_m"]
+            if section["id"] in self.way:
+                own_c = section_c(document, section, at_c)
+                lengths[(section["bore_mm"], own_c)] = lengths.get((section["bore_mm"], own_c), 0.0) + section["length_m"]
+                if own_c not in states:
+                    states[own_c] = lubricant_at(document["lubricant"], own_c)
         delivery, total = document["pump"]["delivery_cm3_min"] / 60e6, _LEAST_DROP
-        for bore in sorted(lengths):
-            total += lengths[bore] * pressure_drop(delivery, bore / 1000, 1, state["yield_pa"], state["consistency_pa_sn"],
-                                                   state["flow_index"])
+        for bore, own_c in sorted(lengths):
+            state = states[own_c]
+            total += lengths[(bore, own_c)] * pressure_drop(delivery, bore / 1000, 1, state["yield_pa"], state["consistency_pa_sn"],
+                                                            state["flow_index"])
         return total
 
 
@@ -82,15 +97,16 @@ class Friction:
 
     def __init__(self, document, surrogate):
         self.document, self.surrogate, self.points, self.failed = document, surrogate, [], []
-        self.stalls = NEVER
+        self.wanted, self.stalls = build_ups.wanted_bar(document), NEVER
 
     def add(self, document, trace):
         """Learn from a simulation of a document."""
-        drop, trip = log(self.surrogate.drop(document, trace["at_c"])), trace["trip_s"][0]
-        if trip is None:
+        drop, end = log(self.surrogate.drop(document, trace["at_c"])), build_ups.slowest(document, trace)[0]
+        if end is None:
             self.failed.append(drop)
         else:
-            self.points.append((drop, log(trip / self.surrogate.frictionless(document)), max(trace["pressure_bar"][PUMP])))
+            whole = end if len(build_ups.ends(trace)) == 1 else None
+            self.points.append((drop, log(end / self.surrogate.frictionless(document)), _peak(trace, whole)))
             self.points.sort()
         self.stalls = self._stalls()
 
@@ -99,9 +115,9 @@ class Friction:
         stalls = min(self.failed or [NEVER])
         if self.points:
             drop, _, peak = self.points[-1]
-            trips, relief = self.document["switches"][0]["trips_bar"], self.document["pump"]["relief_bar"]
-            if peak > trips * 1.001:
-                stalls = min(stalls, max(drop, drop + log((relief - trips) / (peak - trips))))
+            relief = self.document["pump"]["relief_bar"]
+            if peak > self.wanted * 1.001:
+                stalls = min(stalls, max(drop, drop + log((relief - self.wanted) / (peak - self.wanted))))
             elif self.failed:
                 stalls = (drop + stalls) / 2
         return stalls
@@ -119,23 +135,44 @@ class Friction:
         return a + (b - a) * (drop - low) / max(high - low, 1e-6)
 
 
+def build_trace(document, doses, at_c):
+    """A simulation to the end of the build-up."""
+    return simulate(build_ups.waiting(document), doses, at_c)
+
+
+def worked_traces(document, worked, doses):
+    """The simulations that a worked document brings, each to the end of its build-up."""
+    out = []
+    for when in ("usual", "coldest"):
+        trace = worked["traces"][when]
+        if trace.get("limit_s") and build_ups.ends(trace)[-1] is None:
+            trace = build_trace(document, doses, trace["at_c"])
+        out.append(trace)
+    return out
+
+
+def _ranked(time):
+    """All cases (time, x, y), the quickest first."""
+    return sorted([(time(x, y), x, y) for x in _STEPS for y in _STEPS])
+
+
 class Ranges:
-    """Ranges of a worked document's build-up; two simulations, and those that the worked document brings."""
+    """Ranges of a worked document's build-up and reset; two simulations for each, and those that the worked document brings."""
 
     def __init__(self, document, worked, doses):
-        self.document, self.doses = document, doses
+        self.document, self.doses = build_ups.waiting(document), doses
         self.inputs = uncertain(document)
         self.surrogate = Surrogate(document, doses)
         self.filling = _Along(document, [one for one in self.inputs if one.field in _AIRY], self.surrogate.frictionless)
-        flowing = [one for one in self.inputs if one.field not in _AIRY]
-        self.flowing = {when: _Along(document, flowing, self._drop_at(when)) for when in ("usual", "coldest")}
+        self.flows = [one for one in self.inputs if one.field not in _AIRY]
+        self.flowing = {when: _Along(document, self.flows, self._drop_at(when)) for when in ("usual", "coldest")}
         self.still = self.filling.flat and self.flowing["coldest"].flat and self.flowing["usual"].flat
         self.friction = Friction(document, self.surrogate)
-        for when in ("usual", "coldest"):
-            self.friction.add(document, worked["traces"][when])
+        for trace in worked_traces(document, worked, doses):
+            self.friction.add(document, trace)
         if document["ambient"]["usual_c"] - document["ambient"]["coldest_c"] < _NEAR_K and not self.flowing["coldest"].flat:
             moved = self.flowing["coldest"].at(TEN_TO_NINETY)
-            self.friction.add(moved, simulate(moved, doses, document["ambient"]["coldest_c"]))
+            self.friction.add(moved, build_trace(moved, doses, document["ambient"]["coldest_c"]))
 
     def _drop_at(self, when):
         at_c = self.document["ambient"][when + "_c"]
@@ -148,34 +185,68 @@ class Ranges:
         return NEVER if time > longest_limit(self.document) else time
 
     def build(self, when):
-        """(low, high) figures [s]; high None where the switch may never trip, low None too where it hardly ever does."""
+        """[(low, high)] of each build-up of a cycle, figures [s]; high None where it may never end, low None too where it hardly ever
+        does."""
         high = self._end(when, 0.9)
-        return self._end(when, 0.2 if high is None else 0.1), high
+        low = self._end(when, 0.2 if high is None else 0.1)
+        each = range(len(build_ups.sides(self.document)))
+        return [tuple([end and self._told(build_ups.told(end[0], end[1], number), end[0]) for end in (low, high)]) for number in each]
 
     def _end(self, when, share):
-        """Simulated build-up where the closed forms say that a share of all cases lies below; None where nothing trips there.
+        """(document, simulation) where the closed forms say that a share of all cases lies below; None where nothing ends there.
 
         A simulation that does not trip where the closed forms say it does tells more about where the line stalls: look anew.
         """
         for _ in range(_TRIES):
-            moved = self._case(when, share)
+            moved = self._case(self.flowing[when], _ranked(lambda x, y: self._time(when, x, y)), share)
             if moved is None:
                 return None
-            trace = simulate(moved, self.doses, self.document["ambient"][when + "_c"])
-            if trace["trip_s"][0] is not None:
-                return self._told(build.time_simulated(moved, trace), moved)
+            trace = build_trace(moved, self.doses, self.document["ambient"][when + "_c"])
+            if build_ups.slowest(moved, trace)[0] is not None:
+                return moved, trace
             self.friction.add(moved, trace)
         return None
 
-    def _case(self, when, share):
-        """The document as it is, in the mean, where a share of all cases builds up more quickly; None where those never trip."""
-        ranked = sorted([(self._time(when, x, y), x, y) for x in _STEPS for y in _STEPS])
+    def _case(self, flowing, ranked, share):
+        """The document as it is, in the mean, where a share of all cases takes less time; None where those never end."""
         place = int(share * len(ranked))
         if ranked[place][0] == NEVER:
             return None
         near = [case for case in ranked[max(0, place - _NEAR):place + _NEAR + 1] if case[0] != NEVER]
         x, y = [sum([case[k] for case in near]) / len(near) for k in (1, 2)]
-        return self.flowing[when].at(y, self.filling.at(x))
+        return flowing.at(y, self.filling.at(x))
+
+    def reset(self, when):
+        """(low, high) of the time until all has reset, figures [s]; high None where it may never come, low None too where it hardly
+        ever does; None where the estimates do not move it."""
+        at_c, venting = self.document["ambient"][when + "_c"], VentingTime(self.document)
+        flowing, known = self._venting(venting, at_c), {}
+        if flowing.flat and self.filling.flat:
+            return None
+
+        def time(x, y):
+            if y not in known:
+                known[y] = flowing.at(y)
+            return venting.seconds(self.filling.at(x, known[y]), at_c)
+
+        ranked = _ranked(time)
+        high = self._reset_end(flowing, ranked, at_c, 0.9)
+        return self._reset_end(flowing, ranked, at_c, 0.2 if high is None else 0.1), high
+
+    def _venting(self, venting, at_c):
+        """The way along which venting grows longer; where it may never end close by, along which more stays locked in."""
+        found = [venting.seconds(one.moved(self.document, z), at_c) for one in self.flows for z in (-0.5, 0.5)]
+        if NEVER not in found:
+            return _Along(self.document, self.flows, lambda document: venting.seconds(document, at_c))
+        return _Along(self.document, self.flows, lambda document: line.residual(document, at_c)["value"])
+
+    def _reset_end(self, flowing, ranked, at_c, share):
+        moved = self._case(flowing, ranked, share)
+        if moved is None:
+            return None
+        trace = simulate(moved, self.doses, at_c)
+        moment = moments(trace)
+        return None if moment["ready"] is None else self._told(build.reset_time(trace, moment), moved)
 
     def _told(self, out, moved):
         """A figure of a moved document with what was moved among its inputs."""

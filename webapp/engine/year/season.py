@@ -6,13 +6,18 @@ from ..line import build, line
 from ..basics.figure import COMMON_PRACTICE, LINE_MODEL, figure, given
 from ..basics.findings import finding, ordered
 from ..line.flow import FORCE_BALANCE
+from ..line.warmth import section_c
 from ..lubricants.lubricant import DEFAULTS, OIL
+from . import build_ups
 from .outlook import TIME_LIMIT, Outlook, begun
+from ..basics.kinds import TIMED
 from ..basics.ranges import largest
 
 # the search goes no further below the entered coldest, and never below the coldest that may be entered
 SEARCH_BELOW_K = 40
 LOWEST_C = -70
+# ambients of pipes lie no further apart than this [K]
+REACH_K = 400.0
 WITHIN_K = 0.5
 STEPS = 5
 # a time limit longer than this many usual build-ups shows a fault late; common practice, no published source
@@ -49,7 +54,9 @@ class _Season:
         ambient = document["ambient"]
         self.coldest, self.hottest = ambient["coldest_c"], ambient["hottest_c"]
         self.bound = min(self.coldest, max(LOWEST_C, self.coldest - SEARCH_BELOW_K))
-        self.sheet_limit = (worked["build"].get("time_limit") or {}).get("value")
+        self.sheet_limit = build_ups.sheet_limit(document, worked)
+        self.limit_name, self.words = build_ups.limit_name(document), build_ups.words(document)
+        self.own = [section for section in document["sections"] if section.get("ambient")]
         self.works_to, self.stopped = self._search()
 
     # ---- how cold it may get
@@ -83,19 +90,33 @@ class _Season:
         stated = self.document["lubricant"].get("stiffening_per_k")
         return DEFAULTS["stiffening_per_k"] if stated is None else stated
 
+    def _share(self, at_c):
+        return build_ups.share(self.document, at_c)[0]
+
     def _reset_floor(self):
         """Temperature [°C] below which pressure stays locked in above a reset pressure; None where none does."""
-        locked = line.locked_pressures(self.document, self.coldest)
-        if self.document["lubricant"]["nlgi"] == OIL or not self._stiffening() > 0:
+        if not self.outlook.vented or self.document["lubricant"]["nlgi"] == OIL or not self._stiffening() > 0:
             return None
-        shares = [locked[thing["at"]] / thing["resets_bar"] for thing in self._things()]
-        return self.coldest + log(max(shares)) / self._stiffening() if max(shares) > 0 else None
+        share = self._share(self.coldest)
+        if not share > 0:
+            return None
+        first = self.coldest + log(share) / self._stiffening()
+        if not self.own:
+            return first
+        low, high = first - REACH_K, first + REACH_K  # pipes that are not as warm as the system stiffen by other steps
+        while high - low > 1e-6:
+            middle = (low + high) / 2
+            low, high = (middle, high) if self._share(middle) > 1 else (low, middle)
+        return high
 
     def lowest(self):
         """Figures: works_to (None: nowhere), reaches (with the longest limit), reset; `meets`, the limit met below works_to."""
         out = OrderedDict((("meets", self.stopped["limit"] if self.stopped else None), ("works_to", self._reaches())))
         if self._reset_floor() is not None:
             out["reset"] = self._reset_figure()
+        if self.own:
+            out["pipe"] = self._pipe(self.coldest if self.works_to is None else self.works_to["at_c"])
+            self._tell("note", "season.own_ambient", [("pipe", out["pipe"]["at"]), ("t", out["pipe"])])
         values = [("t", out["works_to"]), ("coldest", given(self.coldest, "°C", "coldest"))]
         if self.works_to is None:
             self._tell("stop", "season.never_" + out["meets"], [])
@@ -114,7 +135,13 @@ class _Season:
     def _tell(self, severity, identifier, values):
         limit = given(self.outlook.limit_s, "s", "longest time limit")
         relief = given(self.document["pump"]["relief_bar"], "bar", "relief pressure")
-        self.findings.append(finding(severity, "ambient.coldest_c", identifier, values + [("limit", limit), ("relief", relief)]))
+        self.findings.append(finding(severity, "ambient.coldest_c", identifier,
+                                     values + [("limit", limit), ("relief", relief)] + self.words))
+
+    def _pipe(self, at_c):
+        """Temperature of the coldest pipe when the system's ambient is at_c; the figure has `at`, the pipe."""
+        t, name = min([(section_c(self.document, section, at_c), section["id"]) for section in self.document["sections"]])
+        return dict(_temperature(t, "between its own temperatures where at_c lies between the system's"), at=name)
 
     def _as_set(self):
         """Temperature down to which the limit on the sheet lasts; None where it lasts as far as the system works."""
@@ -128,11 +155,11 @@ class _Season:
 
     def _reaches(self):
         trace = (self.works_to or self.stopped)["trace"]
+        within = [("within", given(self.outlook.resets_in, "s", "time in which everything must reset"))] if self.outlook.vented else []
         return figure(self.works_to["at_c"] if self.works_to else None, "°C",
-                      "lowest t at which relief, time limit and reset are kept in the line model", [
-                          ("limit", given(self.outlook.limit_s, "s", "longest time limit that the controller accepts")),
-                          ("relief", given(self.document["pump"]["relief_bar"], "bar", "relief pressure of the pump")),
-                          ("within", given(self.outlook.resets_in, "s", "time in which everything must reset")),
+                      "lowest t at which relief, time limit%s are kept in the line model" % (" and reset" if within else ""), [
+                          ("limit", given(self.outlook.limit_s, "s", "longest that the controller accepts")),
+                          ("relief", given(self.document["pump"]["relief_bar"], "bar", "relief pressure of the pump"))] + within + [
                           ("bound", given(self.bound, "°C", "searched down to")),
                           ("stopped", given(self.stopped["at_c"] if self.stopped else None, "°C", "stopped already at"))],
                       LINE_MODEL, self._estimate(), "simulated",
@@ -142,6 +169,12 @@ class _Season:
         return self.worked["line"]["residual_coldest"]["estimate"]
 
     def _reset_figure(self):
+        if self.own:
+            at_c = self._reset_floor()
+            return figure(at_c, "°C", "t at which max(locked / resets) = 1", [
+                ("bound", given(self.coldest - REACH_K, "°C", "searched from"))], FORCE_BALANCE, self._estimate(), "iterated",
+                          {"says": "share of its reset pressure left at the worst place there, less 1", "limit": 1e-6,
+                           "value": abs(self._share(at_c) - 1)})
         locked = line.locked_pressures(self.document, self.coldest)
         return figure(self._reset_floor(), "°C", "max(t + log(locked / resets) / stiffening)", [
             ("t", given(self.coldest, "°C", "coldest")),
@@ -166,11 +199,10 @@ class _Season:
         here = self.outlook.at(at_c)
         return OrderedDict((("at", _temperature(at_c, "temperature")),
                             ("build", self._build(here)), ("drop", line.drop(self.document, at_c)),
-                            ("residual", line.residual(self.document, at_c)),
-                            ("reset", build.reset_time(here["trace"], here["moments"])), ("limit", here["limit"])))
+                            ("limit", here["limit"])) + tuple(self.outlook.figures(here).items()))
 
     def _build(self, here):
-        predicted = build.time_simulated(self.document, here["trace"])
+        predicted = build_ups.told(self.document, here["trace"], build_ups.slowest(self.document, here["trace"])[1])
         if self.outlook.factor == 1 or predicted["value"] is None:
             return predicted
         return figure(here["build"], "s", "predicted * factor", [
@@ -196,7 +228,8 @@ class _Season:
         summer = None if change is None else self._limit_at(change)[0]
         if summer is None or taken and summer["value"] >= winter["value"]:
             return [self._set("all year", cold, hot, winter)], None
-        self._tell("warn", "season.two_late" if taken else "season.two_not_taken", [
+        told = "not_taken" if not taken else "run" if self.document["kind"] == TIMED else "late"
+        self._tell("warn", "season.two_" + told, [
             ("change", given(change, "°C", "change")), ("winter", given(winter["value"], "s", "winter")),
             ("summer", given(summer["value"], "s", "summer")), ("late", given(LATE, "ratio", "build-ups")),
             ("hot", given(self.outlook.at(hot)["build"], "s", "build-up when hottest"))])
@@ -204,7 +237,8 @@ class _Season:
                 self._change_figure(change, cold, hot, taken))
 
     def _limit_at(self, at_c):
-        return build.limit(self.document, self.outlook.at(at_c)["build"], "predicted at the coldest of the season", True)
+        return build.limit(self.document, self.outlook.at(at_c)["build"], "predicted at the coldest of the season", True,
+                           "timed.out_of_range" if self.document["kind"] == TIMED else "limit.out_of_range")
 
     def _target(self, cold, hot, taken):
         """Build-up at which to change [s]: the geometric mean, so that neither season's limit is later than the other's."""
@@ -241,7 +275,7 @@ class _Season:
     def _set(self, name, from_c, to_c, limit):
         """One set: its range of temperature and the settings that go with it."""
         out = OrderedDict((("season", name), ("from", _temperature(from_c, "coldest of the season")),
-                           ("to", _temperature(to_c, "hottest of the season")), ("time_limit", limit)))
+                           ("to", _temperature(to_c, "hottest of the season")), (self.limit_name, limit)))
         here = self.outlook.at(from_c)
         if len(self.document["switches"]) == 2 and here["moments"]["returned"] is not None:
             out["time_limit_second"], found = build.limit(self.document, here["moments"]["returned"] * self.outlook.factor,
@@ -250,6 +284,6 @@ class _Season:
         if self.outlook.vents_long and here["reset"] is not None:
             out["vent"], found = build.long_vent(self.document, here["reset"], True)
             self.findings += found
-        elif not self.outlook.vents_long:
+        elif self.outlook.vented and not self.outlook.vents_long:
             out["vent"] = build.short_vent(self.document)
         return out

@@ -5,20 +5,22 @@ from math import exp, log
 from ..line import line
 from ..basics.figure import figure, given
 from ..basics.findings import finding
+from ..basics.kinds import BY_PRESSURE, PROGRESSIVE
+from . import build_ups
 from .outlook import begun
-from .prediction_range import NEVER, Friction, Ranges, Surrogate
+from .prediction_range import NEVER, Friction, Ranges, Surrogate, worked_traces
 from .uncertainty import TEN_TO_NINETY, TIMES, uncertain
 from ..systems.worked import doses_from
 
 SURROGATE = "closed form: volume to press in, friction by the drop at full delivery; spreads from memory"
-_CLOSED = (("line.drop", line.drop), ("line.residual", line.residual))
+_CLOSED = (("line.drop_", line.drop), ("line.residual_", line.residual))
 
 
 def sensitivity(document, worked=None, when=None):
     """`sensitivity/1` without texts: `ranges` of predictions, `moves` (inputs, the one that moves most first), findings.
 
     worked   the worked document with its traces, where it is known already
-    when     "usual" or "coldest": ranges at that temperature alone, which takes two simulations; None: at both
+    when     "usual" or "coldest": ranges at that temperature alone, which takes four simulations; None: at both
     """
     out, document, worked = begun("sensitivity/1", document, worked)
     if worked is None:
@@ -26,7 +28,7 @@ def sensitivity(document, worked=None, when=None):
     doses = doses_from(document, worked)
     out["ranges"] = _ranges(document, worked, doses, [when] if when else ["usual", "coldest"])
     out["moves"] = _moves(document, worked, doses)
-    out["findings"] = _most(out["moves"]) + _open_ended(out["ranges"])
+    out["findings"] = _most(out["moves"], _answers(document)) + _open_ended(document, out["ranges"])
     return out
 
 
@@ -38,21 +40,47 @@ def _ranges(document, worked, doses, temperatures):
         return []
     ranges, rows = Ranges(document, worked, doses), []
     for when in temperatures:
-        found = [("build.time_", ranges.build(when) if not ranges.still else None)]
-        found += [(of + "_", ranges.closed(works, when)) for of, works in _CLOSED]
+        found = []
+        if not ranges.still:
+            found += [("build.time_" + when + side, ends) for side, ends in zip(build_ups.sides(document), ranges.build(when))]
+        found += [(of + when, ranges.closed(works, when)) for of, works in _CLOSED
+                  if works == line.drop or document["kind"] != PROGRESSIVE]
+        if document["kind"] in BY_PRESSURE:  # what a time-only pump leaves to vent hangs on whether its run was long enough
+            found.append(("vent.reset_" + when, ranges.reset(when)))
         for of, ends in found:
             if ends is not None:
-                section, _, name = (of + when).partition(".")
-                rows.append(OrderedDict((("of", of + when), ("expected", worked[section][name]), ("low", ends[0]), ("high", ends[1]))))
+                section, _, name = of.partition(".")
+                low, high = _spanning(worked[section][name], ends)
+                rows.append(OrderedDict((("of", of), ("expected", worked[section][name]), ("low", low), ("high", high))))
     return rows
 
 
-def _open_ended(rows):
-    return [finding("warn", "lubricant", "range.never", [("t", row["expected"]["inputs"]["t"])])
-            for row in rows if row["of"].startswith("build.") and row["high"] is None]
+def _spanning(expected, ends):
+    """The ends by their value, with what is expected between them: where more of an input first helps and then harms it may not be."""
+    if None in ends or expected["value"] is None:
+        return ends
+    ranked = sorted([(one["value"], number) for number, one in enumerate(list(ends) + [expected])])
+    return [(list(ends) + [expected])[ranked[k][1]] for k in (0, 2)]
+
+
+def _open_ended(document, rows):
+    """Warnings of a build-up or a reset that may never come, one for each and each temperature."""
+    findings, told = [], []
+    for row in rows:
+        name = "range.never" if row["of"].startswith("build.") else "range.never_reset"
+        t = row["expected"]["inputs"]["t"]
+        if row["high"] is None and (name, t["value"]) not in told:
+            told.append((name, t["value"]))
+            findings.append(finding("warn", "lubricant", name, [("t", t)] + build_ups.words(document)))
+    return findings
 
 
 # ---- what moves the answer
+
+def _answers(document):
+    """(name, unit) of what may be moved: the build-up and what stays locked in, or where nothing vents the drop."""
+    return ("build", "s"), ("drop" if document["kind"] == PROGRESSIVE else "residual", "bar")
+
 
 class _Answers:
     """Closed forms of the answers at the coldest temperature (usual, where nothing trips there), for any document."""
@@ -60,19 +88,22 @@ class _Answers:
     def __init__(self, document, worked, doses):
         self.surrogate = Surrogate(document, doses)
         self.friction = Friction(document, self.surrogate)
-        for when in ("usual", "coldest"):
-            self.friction.add(document, worked["traces"][when])
-        trips = {when: worked["traces"][when]["trip_s"][0] for when in ("usual", "coldest")}
-        self.when = "usual" if trips["coldest"] is None else "coldest"
-        self.taken = {"build": trips[self.when], "residual": worked["line"]["residual_coldest"]["value"]}
+        traces = worked_traces(document, worked, doses)
+        for trace in traces:
+            self.friction.add(document, trace)
+        usual, coldest = [build_ups.slowest(document, trace)[0] for trace in traces]
+        self.when = "usual" if coldest is None else "coldest"
+        self.pressure = _answers(document)[1][0]
+        self.taken = {"build": usual if coldest is None else coldest, self.pressure: worked["line"][self.pressure + "_coldest"]["value"]}
         self.before = self.of(document)
 
     def of(self, document):
-        """{"build" [s] or NEVER, "residual" [bar]}."""
+        """{"build" [s] or NEVER, and the pressure [bar]}."""
         at_c = document["ambient"][self.when + "_c"]
         share = self.friction.share(log(self.surrogate.drop(document, at_c)))
         build = NEVER if share == NEVER else self.surrogate.frictionless(document) * exp(share)
-        return {"build": build, "residual": line.residual(document, document["ambient"]["coldest_c"])["value"]}
+        works = line.drop if self.pressure == "drop" else line.residual
+        return {"build": build, self.pressure: works(document, document["ambient"]["coldest_c"])["value"]}
 
     def moved(self, name, document):
         """What was taken for an answer, moved as its closed form says; None where it never comes."""
@@ -90,7 +121,7 @@ def _moves(document, worked, doses):
             continue
         moved = [one.moved(document, z) for z in (TEN_TO_NINETY, -TEN_TO_NINETY)]
         row = OrderedDict((("path", one.path), ("label", one.label), ("estimate", one.estimate), ("within", _within(one))))
-        for name, unit in (("build", "s"), ("residual", "bar")):
+        for name, unit in _answers(document):
             row[name] = _change(answers, name, unit, moved)
         rows.append(row)
     ranked = sorted([(-_weight(row), number) for number, row in enumerate(rows)])
@@ -99,7 +130,7 @@ def _moves(document, worked, doses):
 
 def _weight(row):
     """How far a row moves any answer: its greatest change [%]; no change that is known counts as none."""
-    return max([abs(row[name]["value"] or 0.0) for name in ("build", "residual")])
+    return max([abs(row[name]["value"] or 0.0) for name in ("build", "residual", "drop") if name in row])
 
 
 def _within(one):
@@ -123,10 +154,10 @@ def _change(answers, name, unit, moved):
                   [("moved", given(end, unit, "with the input moved", True)), ("taken", taken)], SURROGATE)
 
 
-def _most(rows):
+def _most(rows, answers):
     """A note for each answer: the input that moves it most."""
     findings = []
-    for name in ("build", "residual"):
+    for name, _ in answers:
         ranked = sorted([(-abs(row[name]["value"]), number) for number, row in enumerate(rows) if row[name]["value"] is not None])
         if ranked and ranked[0][0] < -0.5:
             row = rows[ranked[0][1]]

@@ -3,6 +3,7 @@
 All spreads are from memory, orders of magnitude of what data sheets, pipes, pumps and thermometers leave open: estimates, none
 published. Each spans the middle 80 % of cases. A value is estimated where the lubricant's grade or a default stood in for it.
 """
+from ..basics.kinds import BY_PRESSURE
 from ..document.catalogue import SYSTEM
 from ..lubricants.lubricant import DEFAULTS, GRADE_DEFAULTS, OIL, lubricant_at
 from ..lubricants.oil import USUAL_INDEX
@@ -19,12 +20,13 @@ _LUBRICANT = (
     ("yield_pa", TIMES, 2.0, 1.2), ("consistency_pa_sn", TIMES, 2.0, 1.2), ("flow_index", PLUS, 0.08, 0.03),
     ("stiffening_per_k", TIMES, 1.5, 1.15), ("reference_c", PLUS, 3.0, 1.0), ("bulk_modulus_mpa", TIMES, 1.15, 1.05),
     ("air_fraction", TIMES, 2.0, 1.3))
-_OF_OIL = (("v40_mm2_s", TIMES, None, 1.1), ("v100_mm2_s", TIMES, None, 1.1), ("viscosity_index", PLUS, 20.0, None), ("bulk_modulus_mpa", TIMES, 1.15, 1.05), ("air_fraction", TIMES, 2.0, 1.3),
-           ("density_kg_m3", TIMES, 1.03, 1.01))
+_OF_OIL = (("v40_mm2_s", TIMES, None, 1.1), ("v100_mm2_s", TIMES, None, 1.1), ("viscosity_index", PLUS, 20.0, None),
+           ("bulk_modulus_mpa", TIMES, 1.15, 1.05), ("air_fraction", TIMES, 2.0, 1.3), ("density_kg_m3", TIMES, 1.03, 1.01))
 # what else was entered: (group, field, how, spread); lists are moved as one
-_ENTERED = (("pump", "delivery_cm3_min", TIMES, 1.05), ("switches", "trips_bar", TIMES, 1.03), ("sections", "length_m", TIMES, 1.03),
-            ("sections", "bore_mm", TIMES, 1.03), ("sections", "expansion_cm3_per_m_per_100bar", TIMES, 1.3),
-            ("ambient", "coldest_c", PLUS, 3.0))
+_ENTERED = (("pump", "delivery_cm3_min", TIMES, 1.05), ("sections", "length_m", TIMES, 1.03), ("sections", "bore_mm", TIMES, 1.03),
+            ("sections", "expansion_cm3_per_m_per_100bar", TIMES, 1.3), ("ambient", "coldest_c", PLUS, 3.0))
+# the pressure that ends a build-up: the switch's, or where none does the devices'
+_ENDS = {True: ("switches", "trips_bar", TIMES, 1.03), False: ("devices", "fires_bar", TIMES, 1.05)}
 
 
 class Uncertain:
@@ -85,7 +87,8 @@ def uncertain(document, entered=False):
         elif entered and stated and (field in known or field in DEFAULTS):
             out.append(Uncertain("lubricant", field, how, stated, False))
     if entered:
-        out += [Uncertain(group, field, how, by, False) for group, field, how, by in _ENTERED]
+        out += [Uncertain(group, field, how, by, False) for group, field, how, by in
+                (_ENDS[document["kind"] in BY_PRESSURE],) + _ENTERED]
     return out
 
 
