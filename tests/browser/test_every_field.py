@@ -203,9 +203,10 @@ def test_what_is_typed_in_us_units_is_shown_again_as_typed(phone, saved, kind):
             if html_id(place) in there and place not in typed:
                 typed[place] = text
                 phone.page.fill("#" + html_id(place), text)
+        # no finger leaves a page as fast as this: all of it is to be on disk first
+        eventually(lambda: typed.items() <= (phone.kept("drafts", "edit:" + body["id"]) or {"typed": {}})["typed"].items())
     unseen = {re.sub(r"\[\d+\]", "[]", place) for place in texts} - {re.sub(r"\[\d+\]", "[]", place) for place in typed}
     assert {path for path in unseen if not path.startswith("points[].need.")} == set()
-    eventually(lambda: phone.kept("drafts", "edit:" + body["id"]))
     phone.page.locator(".foot .answer .value").filter(has_text=",").wait_for()
     assert phone.page.locator(".field-error").all_inner_texts() == []
     phone.page.locator(".foot button.main").click()
