@@ -55,8 +55,8 @@ export const SIMPLE = ['number', 'whole', 'text', 'choice', 'bool'];
 
 /** {typed, chosen} of texts kept with a saved system, as far as they still say what the body holds. */
 export function stillSaid(body, kept, units) {
-  const out = { typed: {}, chosen: {} };
   const { fields } = kinds.get('system');
+  const out = { typed: {}, chosen: {} };
   for (const [place, { text, unit }] of Object.entries(kept)) {
     const entry = fields.get(pathOf(place)) ?? rangeEntry(place);
     try {
@@ -94,7 +94,7 @@ export class Form {
   applies(place) {
     const when = this.fields.get(pathOf(place))?.when;
     const beside = when?.[0] === 'kind' ? 'kind' : place.slice(0, place.lastIndexOf('.') + 1) + when?.[0];
-    if (when && !when[1].includes(valueAt(this.body, beside) ?? this.fields.get(pathOf(beside)).default)) return false;
+    if (when && !when[1].includes(valueAt(this.body, beside) ?? this.fields.get(pathOf(beside))?.default)) return false;
     const parent = place.replace(/(\[\d+\]|\.[^.[\]]+)$/, '');
     return parent === place || this.applies(parent);
   }

@@ -1,4 +1,4 @@
-"""The table behind the slider: its moments are the trace's own, marks follow events, words are in the reader's units, both machines alike."""
+"""The table behind the slider: moments are the trace's, marks follow events, words are in the reader's units, on both machines."""
 import json
 
 import pytest

@@ -1,4 +1,4 @@
-"""What would be seen under faults: every offered choice can be simulated, alarms and dry points follow from the trace, nothing is changed."""
+"""What would be seen under faults: every choice can be simulated, alarms and dry points follow from the trace."""
 import copy
 import json
 import random

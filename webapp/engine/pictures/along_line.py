@@ -166,8 +166,9 @@ def along_line(document, traces, width, panels, units="metric", names=None):
 
     panels   of the picture of the traces over which a hair line goes
     names    of the traces; None: their temperatures
-    Returns {"svg", "says": the frame and what its marks mean; "panels": [[y from, y to]] of the hair line; "x": [px by column]; "curves": [{"columns", "name", "dash"}]; "things": [[column, symbol, id, px above the curve]];
-    "traces": [{"name"; by moment: "hair": its x, "y": [px by column], "on": flags of the things, "says": it in words}]}.
+    Returns {"svg", "says": the frame and what its marks mean; "panels": [[y from, y to]] of the hair line; "x": [px by column];
+    "curves": [{"columns", "name", "dash"}]; "things": [[column, symbol, id, px above the curve]]; "traces": [{"name"; by moment:
+    "hair": its x, "y": [px by column], "on": flags of the things, "says": it in words}]}.
     """
     document = fitting(document)
     what, line = what_of(document, units), _Line(document)
@@ -175,8 +176,8 @@ def along_line(document, traces, width, panels, units="metric", names=None):
     drawing = Drawing(width, _HEIGHT)
     time_panel, panel = Panel(drawing, 0, span_s, span_bar), Panel(drawing, 0, span_s, span_bar)
     panel.high, panel.low = _HIGH, _LOW
-    metres = line.tree.longest_way()
-    x = [LEFT + (width - LEFT - RIGHT) * line.tree.distance[node] / metres for node in line.tree.order] * len(line.lines)
+    metres, distance = line.tree.longest_way(), line.tree.distance
+    x = [LEFT + (width - LEFT - RIGHT) * distance[node] / metres for node in line.tree.order] * len(line.lines)
     pressure_axis(panel, units)
     draw_limits(panel, what["limits"])
     _frame(line, panel, x, units)
@@ -184,9 +185,14 @@ def along_line(document, traces, width, panels, units="metric", names=None):
     for table, name in zip(tables, names or ()):
         table["name"] = name
     says = sentence("along.marks", {})["says"]
-    main = len(line.curves) // len(line.lines)
-    return {"svg": drawing.svg(says), "says": says,
-            "panels": [[time_panel.high + k * PANEL, time_panel.low + k * PANEL] for k in range(panels)], "x": [int(one + 0.5) for one in x], "traces": tables,
-            "curves": [{"columns": columns, "dash": k >= main, "name": "line " + line.lines[k // main] if line.lines[0]
-                        and k % main == 0 else ""} for k, columns in enumerate(line.curves)],
+    return {"svg": drawing.svg(says), "says": says, "traces": tables, "x": [int(one + 0.5) for one in x], "curves": _named(line),
+            "panels": [[time_panel.high + k * PANEL, time_panel.low + k * PANEL] for k in range(panels)],
             "things": [[column, symbol, name, 15 * before] for column, symbol, name, _, before in line.things]}
+
+
+def _named(line):
+    """Curves as along_line gives them: the first of each of two lines has a name, those of the second are dashed."""
+    of_a_line = len(line.curves) // len(line.lines)
+    return [{"columns": columns, "dash": k >= of_a_line,
+             "name": "line " + line.lines[k // of_a_line] if line.lines[0] and k % of_a_line == 0 else ""}
+            for k, columns in enumerate(line.curves)]

@@ -52,8 +52,8 @@ def _warmth_rows(document, units):
         if own == into.get(section["from"]):
             continue
         ambient = own or document["ambient"]
-        rows.append((section["to"], "warmth", "%s to %s" % (shown(ambient["coldest_c"], "°C", units), shown(ambient["hottest_c"], "°C", units)),
-                     "pipe %s, %s" % (section.get("id"), "a place of its own" if own else "as the system again")))
+        name = " to ".join([shown(ambient[when], "°C", units) for when in ("coldest_c", "hottest_c")])
+        rows.append((section["to"], "warmth", name, "pipe %s, %s" % (section.get("id"), "a place of its own" if own else "as the system again")))
     return rows
 
 
