@@ -2,7 +2,10 @@
 
 Never a test: a table tells, a timed test fails when somebody else is busy. A bar that is missed says so.
 """
+from itertools import chain
+
 from . import phone
+from .forty import forty, hundred
 from .machine import machine
 from .serving import demo
 from .solver import against_scipy
@@ -24,19 +27,32 @@ def on_the_phone(browser, port):
     down, up = phone.first_visit(browser, port)
     yield row("First visit, everything kept for work without signal: down the wire", down / KB, 500, "KB")
     yield row("  the requests for it, up the wire", up / KB, None, "KB")
-    shown, worked, key = phone.calculator(browser, port)
+    shown, worked, key = phone.calculator(browser, port, forty())
     yield row("First figure after a cold open, engine on the main thread, all %d x slower" % phone.SLOWER, shown / 1000, 0.5, "s")
     yield row("  until the engine, started meanwhile, has worked it anew", worked / 1000, None, "s")
     yield row("Key to figure, 40 points, engine on the main thread, all %d x slower" % phone.SLOWER, key, 100, "ms")
-    shown, worked, key = phone.calculator(browser, port, main_thread=False)
+    shown, worked, key = phone.calculator(browser, port, forty(), main_thread=False)
     yield row("  first figure as people have it: page slowed, engine in its worker not", shown / 1000, None, "s")
     yield row("  until the engine has worked it anew, as people have it", worked / 1000, None, "s")
     yield row("  key to figure as people have it", key, None, "ms")
-    whole, single, factor = phone.simulation(browser, port)
+    whole, single, factor = phone.simulation(browser, port, forty())
     yield row("One whole cycle simulated, 40 devices, coldest, in the worker, not slowed", single / 1000, None, "s")
     yield row("  the same x %.1f, by a loop timed with and without the slowing" % factor, single * factor / 1000, 1, "s")
     yield row("Whole result: both temperatures, doses found on the way, in the worker", whole / 1000, None, "s")
     yield row("  the same x %.1f" % factor, whole * factor / 1000, None, "s")
+
+
+def of_a_hundred(browser, port):
+    """Rows of the line of 100 points on 60 devices."""
+    shown, worked, key = phone.calculator(browser, port, hundred())
+    yield row("100 points on 60 devices: first figure, engine on the main thread, all %d x slower" % phone.SLOWER, shown / 1000, None, "s")
+    yield row("  until the engine, started meanwhile, has worked it anew", worked / 1000, None, "s")
+    yield row("  key to figure, engine on the main thread, all %d x slower" % phone.SLOWER, key, 100, "ms")
+    whole, single, factor = phone.simulation(browser, port, hundred())
+    yield row("  one whole cycle simulated, coldest, in the worker, not slowed", single / 1000, None, "s")
+    yield row("    the same x %.1f, by a loop timed with and without the slowing" % factor, single * factor / 1000, 1, "s")
+    yield row("  whole result: both temperatures, doses found on the way, in the worker", whole / 1000, None, "s")
+    yield row("    the same x %.1f" % factor, whole * factor / 1000, None, "s")
 
 
 def on_the_server():
@@ -52,7 +68,7 @@ def main():
     with phone.chromium() as browser:
         print("%s, Chromium %s" % (machine(), browser.version), flush=True)
         with demo() as port:
-            for line in on_the_phone(browser, port):
+            for line in chain(on_the_phone(browser, port), of_a_hundred(browser, port)):
                 print(line, flush=True)
     for line in on_the_server():
         print(line, flush=True)

@@ -1,4 +1,4 @@
-"""The line that is timed: an invented one of 40 metering devices, each of its own size, 40 points and three branches."""
+"""The lines that are timed, invented: 40 metering devices, each of its own size, with 40 points and three branches; and 60 with 100."""
 import random
 
 from demo_site import plant
@@ -17,11 +17,24 @@ def _need(rng, number):
 
 
 def forty():
-    """A `system/1` document without a fault: the same one each time."""
+    """A `system/1` document of 40 devices without a fault: the same one each time."""
+    return _line(DEVICES, 150, "Forty points", "b5ac0000-0000-4000-8000-000000000040")
+
+
+def hundred():
+    """One of 60 devices that feed 100 points: every one but each third feeds two."""
+    document = _line(60, 220, "A hundred points", "b5ac0000-0000-4000-8000-000000000100")
+    for number in [number for number in range(1, 61) if number % 3][:40]:
+        first = next(point for point in document["points"] if point["device"] == "D%d" % number)
+        document["points"].append(dict(first, id="Q%d" % number, name="Point Q%d" % number))
+    return document
+
+
+def _line(devices, delivery_cm3_min, name, identity):
     rng = random.Random(40)
-    document = dict(plant.head_rig(), name="Forty points", id="b5ac0000-0000-4000-8000-000000000040")
+    document = dict(plant.head_rig(), name=name, id=identity)
     document.update(sections=[], devices=[], points=[])
-    for number in range(1, DEVICES + 1):
+    for number in range(1, devices + 1):
         start = "N%d" % _BRANCHES.get(number, number - 1) if number > 1 else "pump"
         node = "N%d" % number
         document["sections"].append({"id": "S%d" % number, "from": start, "to": node, "wall": "steel",
@@ -33,6 +46,6 @@ def forty():
                                     "resets_bar": 25, "stroke_s": 1})
         document["points"].append({"id": "P%d" % number, "name": "Point %d" % number, "device": "D%d" % number,
                                    "need": _need(rng, number)})
-    document["switches"] = [dict(document["switches"][0], at="N40")]
-    document["pump"] = dict(document["pump"], delivery_cm3_min=150, reservoir_l=8)
+    document["switches"] = [dict(document["switches"][0], at="N%d" % devices)]
+    document["pump"] = dict(document["pump"], delivery_cm3_min=delivery_cm3_min, reservoir_l=8)
     return document

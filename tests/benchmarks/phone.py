@@ -6,7 +6,6 @@ from statistics import median
 
 from playwright.sync_api import sync_playwright
 
-from .forty import forty
 from .serving import Relay, demo
 
 SLOWER = 4
@@ -86,22 +85,22 @@ def first_visit(browser, port):
     return relay.down, relay.up
 
 
-def _prepared(browser, port, script=None):
+def _prepared(browser, port, document, script=None):
     context = browser.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     sign_in(page, port)
-    page.evaluate(_SAVE, forty())
+    page.evaluate(_SAVE, document)
     page.close()
     if script:
         context.add_init_script(script)
     return context
 
 
-def _opened(context, port):
+def _opened(context, port, document):
     """The calculator page opened by a slowed page of its own; (page, ms until a figure shows, ms until the engine has worked it)."""
     page = context.new_page()
     slowed(page, SLOWER)
-    page.goto("http://localhost:%d/app/systems/%s/edit/line" % (port, forty()["id"]), wait_until="commit")
+    page.goto("http://localhost:%d/app/systems/%s/edit/line" % (port, document["id"]), wait_until="commit")
     page.wait_for_timeout(_LEFT_ALONE_MS)
     page.wait_for_function("() => performance.getEntriesByName('figures worked').length > 0")
     return page, *page.evaluate(_FIRST_FIGURES)
@@ -117,16 +116,16 @@ def _typed(page):
     return [shown - pressed for pressed, shown in zip(*page.evaluate("() => [keys, figures]"))]
 
 
-def calculator(browser, port, main_thread=True):
+def calculator(browser, port, document, main_thread=True):
     """Of several cold openings by a slowed page [ms]: the quickest figure that shows (from the phone's storage), the quickest that
     the engine has worked, and the least median from key to figure.
 
     main_thread  the engine runs there and is slowed as well; False: in its worker, as people have it, not slowed
     """
-    context = _prepared(browser, port, _MAIN_THREAD if main_thread else None)
+    context = _prepared(browser, port, document, _MAIN_THREAD if main_thread else None)
     shown, worked, keys = [], [], []
     for _ in range(_OPENINGS):
-        page, first, first_worked = _opened(context, port)
+        page, first, first_worked = _opened(context, port, document)
         shown.append(first)
         worked.append(first_worked)
         keys.append(median(_typed(page)))
@@ -135,14 +134,14 @@ def calculator(browser, port, main_thread=True):
     return min(shown), min(worked), min(keys)
 
 
-def simulation(browser, port):
+def simulation(browser, port, document):
     """In the worker, not slowed: the quickest whole result of the line and the quickest single cycle, simulated to judge
     a test run [ms]; and how much the slowing slows a loop."""
-    context = _prepared(browser, port)
+    context = _prepared(browser, port, document)
     page = context.new_page()
     page.goto("http://localhost:%d/app/" % port)
-    times = [page.evaluate(_SIMULATE, forty()) for _ in range(_OPENINGS)]
-    single = [page.evaluate(_ONE_CYCLE, forty()) for _ in range(_OPENINGS)]
+    times = [page.evaluate(_SIMULATE, document) for _ in range(_OPENINGS)]
+    single = [page.evaluate(_ONE_CYCLE, document) for _ in range(_OPENINGS)]
     plain = min(page.evaluate(_LOOP) for _ in range(_LOOPS))
     slowed(page, SLOWER)
     factor = min(page.evaluate(_LOOP) for _ in range(_LOOPS)) / plain
