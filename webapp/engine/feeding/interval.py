@@ -35,6 +35,10 @@ class Demand:
         self.step = device.get("output_step_cm3") or 0.0
         self.row = self.count, self.need, self.total, self.least, self.most, self.step
 
+    def dose(self, wanted):
+        """Its dose for a wanted one [cm³]."""
+        return dose_of(wanted, self.least, self.most, self.step)
+
     def stretches(self):
         """Doses after which a longer event needs the next step, the range's end first."""
         doses = [self.most]
@@ -53,8 +57,7 @@ class Choice:
     def doses(self, demands):
         """Device id -> dose of one outlet [cm³ per cycle]."""
         hours = self.event / 3600
-        return {demand.device: dose_of(demand.need * hours / self.cycles, demand.least, demand.most, demand.step)
-                for demand in demands}
+        return {demand.device: demand.dose(demand.need * hours / self.cycles) for demand in demands}
 
 
 def demands_of(document, needs):
