@@ -3,6 +3,8 @@ import json
 
 import pytest
 
+from demo_site import plant
+
 from tests.engine.systems import KINDS, any_system, plain_progressive, plain_system
 from webapp.engine.basics.kinds import fitting
 from webapp.engine.document.check import check
@@ -114,6 +116,11 @@ def test_the_limit_on_the_sheet_is_missed_below_the_coldest_that_was_entered():
     said = answer["findings"][0]
     assert (answer["by"], [entry["id"] for entry in answer["findings"]]) == (SIMULATED, ["tonight.as_set"])
     assert "the limit on the settings sheet" in said["says"] and said["do"].startswith("Set the limit to")
+
+
+def test_a_limit_that_the_controller_does_not_take_is_not_advised():
+    resaw, = [system for system in plant.systems() if system["kind"] == "time-only"]
+    assert [entry["id"] for entry in tonight(resaw, -18)["findings"]] == ["tonight.time_limit"]
 
 
 @pytest.mark.parametrize("seed, identifier", [(7, "tonight.late"), (63, "tonight.relief"), (589, "tonight.never"), (0, "tonight.idle")])

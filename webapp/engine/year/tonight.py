@@ -42,6 +42,8 @@ def tonight(document, at_c):
         by, case = SIMULATED, Simulated(document, work(document, True, True), at_c)
         limits = case.limits()
     missed = sorted([(-share, limit) for limit, share in limits.items() if share >= 1])
+    if limits.get(TIME_LIMIT, 0) >= 1:
+        missed = [entry for entry in missed if entry[1] != AS_SET]  # no limit that may be set would do
     out.update((("works", not missed), ("by", by), ("limits", limits),
                 ("findings", [_finding(document, at_c, limit, case) for _, limit in missed])))
     return out
