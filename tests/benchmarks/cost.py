@@ -1,10 +1,8 @@
-"""`python -m tests.benchmarks.cost`: what a simulated cycle of each kind costs as a line grows from 10 to 1,000 devices: a table, never a test.
+"""`python -m tests.benchmarks.cost [KIND]`: what a simulated cycle costs as a line grows from 10 to 1,000 devices: a table, no test.
 
 Each device hangs at the end of a pipe of its own, in branches of ten, and the pump grows with the line, so that every line
 fills in about the same time. A piece is what the model cuts pipes into. Per doubling: by how much a line of twice as many devices or
 pieces costs more than the one above it in the table, were it twice as large.
-
-    python -m tests.benchmarks.cost [KIND]
 """
 import json
 import sys
@@ -54,7 +52,8 @@ def of_kind(kind, devices, pieces_each=1):
     if kind == DUAL:
         return document, {"A": doses, "B": doses}
     if kind == PROGRESSIVE:
-        first = {"id": "D0", "at": "N0", "fires_bar": 60, "outlets": [{"id": "O%d" % number, "output_cm3": 0.3} for number in range(devices)]}
+        first = {"id": "D0", "at": "N0", "fires_bar": 60,
+                 "outlets": [{"id": "O%d" % number, "output_cm3": 0.3} for number in range(devices)]}
         further = [{"id": "D%d" % number, "at": "N%d" % number, "fires_bar": 60, "hangs_from": {"block": "D0", "outlet": "O%d" % number},
                     "outlets": [{"id": "O0", "output_cm3": 0.15}, {"id": "O1", "output_cm3": 0.15}]} for number in range(1, devices)]
         document.update(devices=[first] + further, switches=[{"id": "CS", "at": "N0", "counts": "D0", "contact": "normally open"}])
@@ -93,7 +92,8 @@ def main():
         for devices, pieces, here, there in rows(kind):
             larger = last and log2(pieces / last[0])
             doubling = "x %.2f" % ((there / last[1]) ** (1 / larger)) if larger and larger > 0 else ""
-            print("%-12s %8d %8d %12.3f %12.3f %16.2f %16s" % ("", devices, pieces, here, there, 1000 * there / pieces, doubling), flush=True)
+            print("%-12s %8d %8d %12.3f %12.3f %16.2f %16s" % (
+                "", devices, pieces, here, there, 1000 * there / pieces, doubling), flush=True)
             last = pieces, there
 
 

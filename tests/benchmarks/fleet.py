@@ -1,4 +1,4 @@
-"""`python -m tests.benchmarks.fleet [SYSTEMS] [TEMPERATURE]`: a fleet check over generated systems of all kinds, in turn: a table, never a test.
+"""`python -m tests.benchmarks.fleet [SYSTEMS] [TEMPERATURE]`: a fleet check over generated systems of all kinds: a table, no test.
 
 CPU time is user and system time of all processes: what the check costs, whoever else is at the machine.
 """

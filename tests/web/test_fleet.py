@@ -153,7 +153,8 @@ def run(*arguments):
 def folder(tmp_path):
     """A folder with a system that works, one that does not in frost, a list of two and a file that is none."""
     thin = [{"id": "S0", "from": "pump", "to": "N0", "length_m": 80, "bore_mm": 6}]
-    for name, content in (("fine.json", plain_system(name="Fine one")), ("cold.json", plain_system(name="Cold one", sections=thin, area="Yard")),
+    for name, content in (("fine.json", plain_system(name="Fine one")),
+                          ("cold.json", plain_system(name="Cold one", sections=thin, area="Yard")),
                           ("list.json", [plain_system(name="First"), plain_system(name="Draft", sections=[])])):
         (tmp_path / name).write_text(json.dumps(content), encoding="utf-8")
     (tmp_path / "none.json").write_text("{", encoding="utf-8")

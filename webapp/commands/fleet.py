@@ -73,7 +73,8 @@ def _rows(documents, verdicts, keys, units):
     for key in keys:
         verdict = room.told(verdicts[key], units)
         limit, share = room.most_used(verdict) if verdict["limits"] else (None, None)
-        yield {"system": key, "name": _field(documents[key], "name"), "area": _field(documents[key], "area"), "limit": limit, "share": share,
+        yield {"system": key, "name": _field(documents[key], "name"), "area": _field(documents[key], "area"),
+               "limit": limit, "share": share,
                "limits": verdict["limits"], "by": verdict["by"], "findings": verdict["findings"]}
 
 

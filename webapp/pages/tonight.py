@@ -78,7 +78,8 @@ def _own(check):
 def result(check):
     kept = _own(check)
     running, start = not kept["check"].over, request.args.get("from", "0")
-    verdicts = {key: verdict for key, verdict in list(kept["check"].verdicts.items()) if may_see(current_user.person, kept["about"][key]["site"])}
+    verdicts = {key: verdict for key, verdict in list(kept["check"].verdicts.items())
+                if may_see(current_user.person, kept["about"][key]["site"])}
     groups, start = fleet.sorted_out(verdicts), int(start) if start.isdecimal() and len(start) < 9 else abort(400)
     near = [key for key in groups["works"] if fleet.most_used(verdicts[key])[1] >= _NEAR][:_MOST_NEAR]
     shown_rows = {"fails": groups["fails"][start:start + ROWS], "near": near, "apart": groups["apart"][:ROWS]}

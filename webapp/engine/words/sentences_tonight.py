@@ -22,7 +22,9 @@ ENGLISH = {
     "tonight.time_limit": _say("At {t} a cycle takes {build} to build up, longer than {limit}, the longest that the controller accepts.",
                                "A stronger pump or less to fill helps. " + _WARMER + _BY_HAND),
     "tonight.as_set": _say("At {t} a cycle takes {build} to build up; the limit on the settings sheet, {set}, ends it before.",
-                           "Set the limit to {wanted} tonight, and back when it is warmer. The sheet is made for {coldest} at the coldest."),
-    "tonight.broken": _say("The program failed on this system.", "Judge it by its own page, and report the failure with the system's document."),
+                           "Set the limit to {wanted} tonight, and back when it is warmer. "
+                           "The sheet is made for {coldest} at the coldest."),
+    "tonight.broken": _say("The program failed on this system.",
+                            "Judge it by its own page, and report the failure with the system's document."),
     "tonight.idle": _say("At {t} not everything is fed: {why}.", "Look at the system's page. " + _WARMER + _BY_HAND),
 }
