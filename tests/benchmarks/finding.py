@@ -3,7 +3,7 @@
 Time to find: the stated minutes of the checks up to and with the true cause's, each taken to find what is there. Compared with a fixed
 order: the same rule (likely, quick, safe first) by the weights of the trade alone, as somebody works who takes no readings.
 
-    python -m tests.benchmarks.finding [CASES]
+    python -m tests.benchmarks.finding [CASES [KIND]]
 """
 import sys
 from collections import OrderedDict
@@ -12,7 +12,9 @@ from time import process_time
 from webapp.engine.causes.diagnose import Case, finish, worth
 from webapp.engine.causes.prior import CAUSES, prior
 
-from ..engine.seeded_faults import FAULTS, case
+from webapp.engine.basics.kinds import KINDS, SINGLE
+
+from ..engine.seeded_faults import case, faults_of
 
 CASES = 400
 
@@ -21,9 +23,9 @@ def _minutes(order, name):
     return sum(CAUSES[one].minutes for one in order[:order.index(name) + 1])
 
 
-def found(seed):
+def found(seed, kind=SINGLE):
     """(true cause, its place in the order from 0, by likelihood alone, minutes in this order, in the fixed order) of a case."""
-    document, worked, readings, name, _ = case(seed)
+    document, worked, readings, name, _ = case(seed, kind)
     causes = finish(Case(document, readings, worked))["causes"]
     order = [entry["fault"] for entry in causes]
     likely = [entry["fault"] for entry in sorted(causes, key=lambda entry: -entry["likelihood"])]
@@ -42,27 +44,29 @@ def figures(rows):
         ("minutes", sum(row[3] for row in rows) / count), ("minutes in the fixed order", sum(row[4] for row in rows) / count)))
 
 
-def table(count=CASES):
-    """Lines of the benchmark."""
+def table(count=CASES, kind=SINGLE):
+    """Lines of the benchmark for one kind of system."""
     start = process_time()
-    rows = [found(seed) for seed in range(count)]
+    rows = [found(seed, kind) for seed in range(count)]
     got = figures(rows)
-    yield "Fault finding, %d seeded cases, %.0f s of one core" % (count, process_time() - start)
+    yield "Fault finding, %s, %d seeded cases, %.0f s of one core" % (kind, count, process_time() - start)
     yield "  true cause first in the order of checks        %5.1f %%   >= 60" % (100 * got["first"])
     yield "  among the first three                          %5.1f %%   >= 90" % (100 * got["three"])
     yield "  likeliest; among the three likeliest           %5.1f %%; %.1f %%" % (
         100 * got["first by likelihood"], 100 * got["three by likelihood"])
     yield "  minutes to find it, in the fixed order, ratio  %5.1f; %.1f; %.2f   <= 0.50" % (
         got["minutes"], got["minutes in the fixed order"], got["minutes"] / got["minutes in the fixed order"])
-    for name in FAULTS:
+    for name in faults_of(kind):
         of = [row for row in rows if row[0] == name]
         if of:
             yield "    %-8s first %3.0f %%, three %3.0f %%" % (name, 100 * figures(of)["first"], 100 * figures(of)["three"])
 
 
 def main():
-    for line in table(int(sys.argv[1]) if len(sys.argv) > 1 else CASES):
-        print(line, flush=True)
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else CASES
+    for kind in sys.argv[2:] or KINDS:
+        for line in table(count, kind):
+            print(line, flush=True)
 
 
 if __name__ == "__main__":

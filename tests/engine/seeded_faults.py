@@ -1,4 +1,5 @@
-"""Seeded cases of fault finding, all invented: a generated line, one fault of any name and severity, noisy and partial readings.
+"""Seeded cases of fault finding, all invented: a generated line of any kind, one fault of any name that this kind can have, of any
+severity, noisy and partial readings.
 
 The readings come from the simulator: build-up with a stopwatch's 0.3 s, pressures at the pump and one more node with a gauge's 2 %
 and 1 bar, what stays after venting, the time of the vent, points whose device did not dose, whether the limit was met, whether the
@@ -8,31 +9,52 @@ that shows nowhere is drawn again.
 """
 import random
 
+from webapp.engine.basics.kinds import PROGRESSIVE, SINGLE, TIMED
 from webapp.engine.events.faults import read
-from webapp.engine.causes.expected import at_time, off_s, vent_s
+from webapp.engine.causes.expected import at_time, fed_keys, off_s, vent_s
 from webapp.engine.events.simulate import simulate
 from webapp.engine.systems.worked import doses_from, work
 
 from .systems import random_system
 
 FAULTS = ("leak", "return", "air", "pump", "blocked", "vent", "device", "switch", "contact", "relief", "empty", "cold")
+# what a kind has no part for
+_NOT_OF = {PROGRESSIVE: ("return", "vent"), TIMED: ("switch", "contact")}
 _MISSING = 0.25
 _DRAWS = 20
 _GAUGE_BAR, _GAUGE = 1.0, 0.02
 
 
-def sound_system(seed):
-    """A generated line of 4 to 8 devices that feeds all of them on a good day, and its worked document; the first from the seed on."""
+def faults_of(kind):
+    """Names of the faults that a kind of system can have."""
+    return [name for name in FAULTS if name not in _NOT_OF.get(kind, ())]
+
+
+def limit_of(worked):
+    """The time that the controller waits, or runs the pump, as worked [s]; None where there is none."""
+    limit = worked.get("build", {}).get("time_limit") or worked.get("build", {}).get("window") or worked["interval"].get("run_time")
+    return limit and limit["value"]
+
+
+def _built_s(trace):
+    """Until the switch, or until the last device of a time-only system has dosed; None where never."""
+    return (trace.get("fed_s") or trace["trip_s"])[0]
+
+
+def sound_system(seed, kind=SINGLE):
+    """A generated line that feeds all its devices on a good day, and its worked document; the first from the seed on. Of 4 to 8
+    devices where it is a single line, of 2 to 8 otherwise."""
     for more in range(1000):
-        document = random_system(seed * 1000 + more, 14)
-        if not 4 <= len(document["devices"]) <= 8:
+        document = random_system(seed * 1000 + more, 14, kind)
+        if not (4 if kind == SINGLE else 2) <= len(document["devices"]) <= 8:
             continue
         document.pop("measured", None)
+        document["switches"] = document.get("switches") or []
         worked = work(document, True)
-        if "build" not in worked or (worked["build"].get("time_limit") or {}).get("value") is None:
+        if "build" not in worked or limit_of(worked) is None:
             continue
         trace = simulate(document, doses_from(document, worked), document["ambient"]["usual_c"])
-        if trace["completed"] and trace["trip_s"][0] < worked["build"]["time_limit"]["value"]:
+        if trace["completed"] and _built_s(trace) < limit_of(worked):
             return document, worked, trace
     raise AssertionError("no sound line")
 
@@ -40,31 +62,41 @@ def sound_system(seed):
 def _typed(rng, name, document, trace):
     """The fault as typed, of a random place and severity that does something; and how much colder it is than the readings say."""
     share = rng.uniform
-    bar = max(at_time(trace, trace["trip_s"][0])["pump"], 1)
+    bar = max(at_time(trace, _built_s(trace))["pump"], 1)
     delivery = document["pump"]["delivery_cm3_min"]
-    volume = delivery / 60 * trace["trip_s"][0] / 1000
+    volume = delivery / 60 * _built_s(trace) / 1000
     node = rng.choice(document["sections"])["to"]
-    switch = document["switches"][0]
+    if name in ("switch", "contact"):
+        return _of_a_switch(rng, name, document["switches"][0])
     return {"leak": "leak=%s:%.4f" % (node, delivery / bar * 10 ** share(-0.8, 0.6)),
             "return": "leak=pump:%.4f" % (delivery / bar * 10 ** share(-0.8, 0.6)),
             "air": "air=%.4f" % min(0.5, (document["lubricant"].get("air_fraction") or 0.01) + 10 ** share(-1.6, -0.5)),
             "pump": "pump=%.3f" % share(0.1, 0.85), "blocked": "blocked=" + rng.choice(document["sections"])["id"],
             "vent": "vent=" + rng.choice(["stuck", "stuck", "%.3f" % share(0.02, 0.2)]),
             "device": "device=" + rng.choice([point["device"] for point in document["points"]]),
-            "switch": "switch=%s:%s" % (switch["id"], rng.choice(
-                ["stuck", "%.1f" % (switch["trips_bar"] * rng.choice([share(0.3, 0.85), share(1.15, 1.7)]))])),
-            "contact": "contact=" + switch["id"], "relief": "relief=%.1f" % max(1, bar * share(0.4, 0.95)),
+            "relief": "relief=%.1f" % max(1, bar * share(0.4, 0.95)),
             "empty": "empty=%.5f" % (volume * rng.choice([0, 0, share(0, 0.8)])), "cold": None}[name]
+
+
+def _of_a_switch(rng, name, switch):
+    """A wrong contact, a switch that never trips or, where it listens to a pressure, one that trips at another."""
+    if name == "contact":
+        return "contact=" + switch["id"]
+    if "counts" in switch:
+        return "switch=%s:stuck" % switch["id"]
+    share = rng.uniform
+    return "switch=%s:%s" % (switch["id"], rng.choice(
+        ["stuck", "%.1f" % (switch["trips_bar"] * rng.choice([share(0.3, 0.85), share(1.15, 1.7)]))]))
 
 
 def _readings(rng, document, trace, limit_s, at_c, fault):
     """Everything that a patient technician would read."""
-    trip = trace["trip_s"][0]
+    trip = _built_s(trace)
     ran = trip is None or trip > limit_s
     gauge = lambda bar: round(max(0.0, bar * rng.gauss(1, _GAUGE) + rng.gauss(0, _GAUGE_BAR)), 1)
     out = {"ran_into_limit": ran, "at_c": at_c, "low_level": fault == "empty" and rng.random() < 0.9,
            "tripped_at_once": any(event["what"] == "switch tripped" and event["at_s"] == 0 for event in trace["events"])}
-    end = at_time(trace, min(off_s(trace), limit_s))
+    end = at_time(trace, min(off_s(trace), limit_s) if ran else trip)
     node = rng.choice(document["sections"])["to"]
     out["pressure_bar"] = {place: gauge(end[place]) for place in ("pump", node)}
     if not ran:
@@ -73,9 +105,17 @@ def _readings(rng, document, trace, limit_s, at_c, fault):
         out["residual_bar"] = {place: gauge(trace["pressure_bar"][place][-1]) for place in ("pump", node)}
         if vent_s(trace) is not None:
             out["vent_s"] = round(max(0.0, vent_s(trace) + rng.gauss(0, 0.3)), 1)
-    dosed = [event["where"] for event in trace["events"] if event["what"] == "device dosed" and (not ran or event["at_s"] <= limit_s)]
-    out["dry_points"] = [point["id"] for point in document["points"] if point["device"] not in dosed]
+    out["dry_points"] = [point["id"] for point, key in zip(document["points"], fed_keys(document), strict=True)
+                         if key not in _dosed(document, trace, limit_s if ran else float("inf"))]
     return out
+
+
+def _dosed(document, trace, until_s):
+    """What has fed its points, as expected.fed_keys names it."""
+    if document["kind"] == PROGRESSIVE:
+        return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0]
+    return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in trace["events"]
+            if event["what"] == "device dosed" and event["at_s"] <= until_s]
 
 
 def _used(trace, typed, limit_s):
@@ -98,11 +138,11 @@ def _differs(name, value, usual):
     return abs(value - usual) > 1 + (0.25 if name == "refill_l" else 0.08) * usual
 
 
-def case(seed):
-    """(document, worked, readings, name of the true cause, fault as typed) of a seed; every fault in turn."""
+def case(seed, kind=SINGLE):
+    """(document, worked, readings, name of the true cause, fault as typed) of a seed; every fault of the kind in turn."""
     rng = random.Random("fault finding %d" % seed)
-    name = FAULTS[seed % len(FAULTS)]
-    document, worked, healthy = sound_system(seed)
+    name = faults_of(kind)[seed % len(faults_of(kind))]
+    document, worked, healthy = sound_system(seed, kind)
     doses, at_c = doses_from(document, worked), document["ambient"]["usual_c"]
     usual = _all(random.Random(0), document, worked, healthy, healthy, None, "")
     for _ in range(_DRAWS):
@@ -122,7 +162,7 @@ def case(seed):
 
 def _all(rng, document, worked, trace, healthy, name, typed):
     """All readings of a trace, with what was refilled in a month."""
-    limit_s = worked["build"]["time_limit"]["value"]
+    limit_s = limit_of(worked)
     month = worked["reservoir"]["per_day"]["value"] * 30 * document["duty"]["days_per_week"] / 7 / 1000
     full = _readings(rng, document, trace, limit_s, document["ambient"]["usual_c"], name)
     share = _used(trace, typed, limit_s) / sum(healthy["delivered_cm3"].values())

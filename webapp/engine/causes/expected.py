@@ -125,6 +125,8 @@ class Path:
         self.at_end = self.states[SAMPLES][1]
         self.means = [_mean(bars) for _, bars in self.states]
         self.keys, self.dry_at = fed_keys(document), {}
+        # of a progressive system the block that hangs on no other
+        self.first = [number for number, device in enumerate(document["devices"]) if not device.get("hangs_from")][0]
         self.tree = Tree(document)
 
     def _states(self, states):
@@ -171,12 +173,12 @@ class Path:
         `shut` nodes get nothing; `idle` devices stand still."""
         limit = limit or self.limit_s
         opens = min(relief or self.relief, self.relief)
-        number, build, lost = self._followed(flow, leak, air, less, opens, trips or {}, limit, left, shut)
+        number, build, lost = self._followed(flow, leak, air, less, opens, self._goal(trips or {}, shut, idle), limit, left)
         ran = build is None or build > limit
         bars = self.states[number][1]
         if shut:
             bars = {node: 0.0 if node in shut else bar for node, bar in bars.items()}
-        out = Predicted(build, bars, self._dry(number, bars, shut, idle), ran)
+        out = Predicted(build, bars, self._dry(number, bars, shut, idle, build is None), ran)
         out.limit_shortened, out.spread = limit != self.limit_s, self._spread(number) if ran and not (leak or relief) else 0.0
         if not ran:
             out.vent_s, out.residual = self.healthy.vent_s, self.healthy.residual
@@ -188,10 +190,10 @@ class Path:
             out.used -= self.doses.get(name, 0.0)
         return out
 
-    def _followed(self, flow, leak, air, less, relief, trips, limit, left, shut):
+    def _followed(self, flow, leak, air, less, relief, goal, limit, left):
         """(number of the state at which pump or time limit stop, build-up [s] or None, cm³ lost by then)."""
         time, lost, given, mean, p0 = 0.0, 0.0, 0.0, 0.0, ATMOSPHERE_PA / _PA
-        goal, node, bar = self._goal(trips, shut)
+        goal, node, bar = goal
         ended, ended_lost, airs = None, 0.0, air * self.room * p0
         least, full = 0.02 * self.delivery, flow * self.delivery
         for number, (fresh_given, fresh) in enumerate(self.states):
@@ -228,18 +230,24 @@ class Path:
         out.simulated = True
         return out
 
-    def _goal(self, trips, shut):
-        """(state, node, bar) that end a build-up: a state where no pressure does; one that is never reached behind a blockage."""
+    def _goal(self, trips, shut, idle):
+        """(state, node, bar) that end a build-up: a state where no pressure does; one that is never reached behind a blockage or,
+        in a time-only system, where a device gets or gives nothing."""
         switches = self.document["switches"] if self.document["kind"] in ("single-line", "dual-line") else []
         if not switches:
-            return SAMPLES, None, 0.0
+            starves = self.document["kind"] == "time-only" and any([
+                device["id"] in self.doses and (device["id"] in idle or device["at"] in shut) for device in self.document["devices"]])
+            return len(self.states) if starves else SAMPLES, None, 0.0
         first = switches[0]
         if first["at"] in shut:
             return len(self.states), None, 0.0
         return 0, first["at"], trips.get(first["id"], first["trips_bar"]) * (1 - 1e-6)
 
-    def _dry(self, number, bars, shut, idle):
-        """What feeds points that get nothing."""
+    def _dry(self, number, bars, shut, idle, for_ever):
+        """What feeds points that get nothing; `for_ever`: the first half of a dual line never gives way to the second."""
+        if for_ever and self.document["kind"] == "dual-line":
+            first = self._dry(number, bars, shut, idle, False)
+            return [key for key in self.keys if key in first or key[-2:] == "/B"]
         if self.document["kind"] == "progressive":
             return self.keys if idle else []
         if not shut and not idle and number in self.dry_at:

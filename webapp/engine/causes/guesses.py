@@ -125,7 +125,7 @@ def _switch(document, path):
                 out.append(Guess("switch", name, 1, path.predict(trips={name: bar}), "switch=%s:%s" % (name, number(bar))))
         stuck = path.predict(trips={name: _ENDLESS})
         if place or switch.get("counts"):
-            stuck.ran, stuck.residual, stuck.vent_s = True, None, None
+            stuck.build_s, stuck.ran, stuck.residual, stuck.vent_s = None, True, None, None
         out.append(Guess("switch", name, len(_TRIPS) // 2, stuck, "switch=%s:stuck" % name))
     return out
 
@@ -158,9 +158,19 @@ def _blocked(document, path):
     out = []
     for section in document["sections"]:
         nodes, share = path.beyond(section)
-        readings = path.predict(less=min(share, 0.98), shut=nodes)
+        if document["kind"] == "progressive" and document["devices"][path.first]["at"] in nodes:
+            readings = _stands(path, nodes)
+        else:
+            readings = path.predict(less=min(share, 0.98), shut=nodes)
         out.append(Guess("blocked", section["id"], 1, readings, "blocked=" + section["id"]))
     return out
+
+
+def _stands(path, shut=()):
+    """No block of a progressive system moves: all points dry, the relief pressure as far as the pump reaches."""
+    readings = path.predict(flow=0.0)
+    readings.pressure, readings.dry = {node: 0.0 if node in shut else path.relief for node in path.tree.order}, path.keys
+    return readings
 
 
 def _device(document, path):
@@ -168,8 +178,7 @@ def _device(document, path):
     for device in document["devices"]:
         name = device["id"]
         if document["kind"] == "progressive":
-            readings = path.predict(relief=None, flow=0.0)
-            readings.pressure, readings.dry = {node: path.relief for node in path.tree.order}, path.predict(idle=(name,)).dry
+            readings = _stands(path)
         else:
             readings = path.predict(less=path.doses.get(name, 0.0) / max(path.given, 1e-9), idle=(name,))
         out.append(Guess("device", name, 1, readings, "device=" + name))
