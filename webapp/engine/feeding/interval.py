@@ -11,6 +11,8 @@ _HAIR = 1e-9
 TIE = 0.005
 DEFAULT_LONGEST_EVENT_H = 8
 MOST_STEPS = 200
+# so many stretches are passed before it is asked whether all shorter ones waste more: the question costs as much as many of them
+LOOK_AHEAD = 8
 
 
 def dose_of(wanted, least, most, step):
@@ -90,50 +92,93 @@ def _least_waste(demands, event_s, cycles):
 
 
 def stretch_ends(demands):
-    """Hours that a dose of some device lasts, for each dose after which it needs its next step; falling.
+    """[(hours that a dose of some device lasts, change of the fixed doses [cm³], of the needs met exactly [cm³/h])], falling.
 
-    None is longer than every device can feed.
+    One entry for each dose after which a device needs its next step; going down past it that device takes the dose. None is
+    longer than every device can feed.
     """
     feeding = [demand for demand in demands if demand.need > 0]
     top = min([demand.most / demand.need for demand in feeding] or [0.0])
-    return sorted({dose / demand.need for demand in feeding for dose in demand.stretches() if dose < top * demand.need},
-                  reverse=True)
+    ends = []
+    for demand in feeding:
+        doses = [demand.least, demand.most] if not demand.step else demand.stretches()[1:][::-1] + [demand.most]
+        for number, dose in enumerate(doses[:-1]):
+            if dose < top * demand.need:
+                if demand.step:
+                    change = demand.count * (dose - doses[number + 1]), 0.0
+                else:
+                    change = demand.count * dose, -demand.count * demand.need
+                ends.append((dose / demand.need,) + change)
+    return sorted(ends, reverse=True)
 
 
-def _longest_events(demands, hours, cycles, longest_s):
-    """Ends of the stretches in falling order [s]; none above longest_s or above what every device can still feed."""
-    top = min([longest_s] + [demand.most / demand.need * cycles * 3600 for demand in demands if demand.need > 0])
+class _Falling:
+    """The waste of ever shorter events, from one to the next by the doses that change between them."""
+
+    def __init__(self, demands, ends, hours):
+        """hours  of the longest event, for one cycle"""
+        self.ends, self.next = ends, 0
+        while self.next < len(ends) and ends[self.next][0] >= hours * (1 + 2 * _HAIR):
+            self.next += 1
+        self.fixed, self.beside = 0.0, 0.0
+        for count, need, total, least, most, step in [demand.row for demand in demands]:
+            if step or need * hours <= least * (1 + _HAIR):
+                self.fixed += count * dose_of(need * hours, least, most, step)
+            else:
+                self.beside += count * need
+            self.beside -= total
+
+    def waste(self, hours):
+        """Waste of an event with so many hours a cycle [cm³/h], never above what waste_of adds up."""
+        while self.next < len(self.ends) and self.ends[self.next][0] * (1 + 2 * _HAIR) >= hours:
+            self.fixed += self.ends[self.next][1]
+            self.beside += self.ends[self.next][2]
+            self.next += 1
+        return self.fixed / hours * (1 - _HAIR) + self.beside - _HAIR
+
+
+def _events(top, ends, cycles):
+    """The longest event [s] and the ends of the stretches below it."""
     yield top
-    for lasts in hours:
+    for lasts, _, _ in ends:
         if lasts * cycles * 3600 < top:
             yield lasts * cycles * 3600
 
 
-def _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough):
-    """Best choice for a number of cycles, or None. Stops where waste cannot come below `enough` or the best found."""
-    best = None
-    last = None
-    for end in _longest_events(demands, hours, cycles, longest_s):
+def _candidates(demands, ends, ranges, cycles, busy_s, longest_s):
+    """(pause, event, waste at least) of the longest event of each stretch, falling; none above longest_s or above what
+    every device can still feed."""
+    top = min([longest_s] + [demand.most / demand.need * cycles * 3600 for demand in demands if demand.need > 0])
+    last = falling = None
+    for end in _events(top, ends, cycles):
         pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
         if pause is None:
-            break
+            return
         event = cycles * busy_s + pause
-        if event == last or event <= 0:
-            continue
+        if event != last and event > 0:
+            hours = event / 3600 / cycles
+            falling = falling or _Falling(demands, ends, hours)
+            yield pause, event, falling.waste(hours)
         last = event
+
+
+def _of_cycles(demands, ends, ranges, cycles, busy_s, longest_s, enough):
+    """Best choice for a number of cycles, or None. Stops where waste cannot come below `enough` or the best found."""
+    best = None
+    for number, (pause, event, least) in enumerate(_candidates(demands, ends, ranges, cycles, busy_s, longest_s)):
         bound = min(enough, best.waste) if best else enough
-        if _least_waste(demands, event, cycles) > bound:
+        if number % LOOK_AHEAD == 0 and _least_waste(demands, event, cycles) > bound:
             break
-        waste = waste_of(demands, event, cycles, bound)
+        waste = waste_of(demands, event, cycles, bound) if least <= bound else least
         if waste < bound:
             best = Choice(pause, event, cycles, waste, True)
     return best
 
 
-def choose(demands, hours, ranges, cycle_counts, busy_s, longest_s):
+def choose(demands, ends, ranges, cycle_counts, busy_s, longest_s):
     """The candidate with least waste; within 0.5 % of the total need fewer cycles, then the longer event.
 
-    hours         stretch_ends(demands)
+    ends          stretch_ends(demands)
     ranges        pauses that the controller accepts
     cycle_counts  numbers of cycles to try, rising
     busy_s        build-up and vent of one cycle [s]
@@ -142,7 +187,7 @@ def choose(demands, hours, ranges, cycle_counts, busy_s, longest_s):
     tie = TIE * sum([demand.total for demand in demands])
     found, enough = [], float("inf")
     for cycles in cycle_counts:
-        choice = _of_cycles(demands, hours, ranges, cycles, busy_s, longest_s, enough)
+        choice = _of_cycles(demands, ends, ranges, cycles, busy_s, longest_s, enough)
         if choice:
             found.append(choice)
             enough = min(enough, choice.waste + tie)
@@ -150,18 +195,14 @@ def choose(demands, hours, ranges, cycle_counts, busy_s, longest_s):
         return _nearest(demands, ranges, cycle_counts, busy_s, longest_s)
     least = min([choice.waste for choice in found])
     fewest = min([choice.cycles for choice in found if choice.waste <= least + tie])
-    return _longest_within(demands, hours, ranges, fewest, busy_s, longest_s, least + tie)
+    return _longest_within(demands, ends, ranges, fewest, busy_s, longest_s, least + tie)
 
 
-def _longest_within(demands, hours, ranges, cycles, busy_s, longest_s, enough):
+def _longest_within(demands, ends, ranges, cycles, busy_s, longest_s, enough):
     """The longest event of this many cycles whose waste is within `enough`."""
     most = enough * (1 + _HAIR) + _HAIR * 1e-3
-    for end in _longest_events(demands, hours, cycles, longest_s):
-        pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
-        if pause is None:
-            break
-        event = cycles * busy_s + pause
-        if event > 0:
+    for pause, event, least in _candidates(demands, ends, ranges, cycles, busy_s, longest_s):
+        if least <= most:
             waste = waste_of(demands, event, cycles, most)
             if waste <= most:
                 return Choice(pause, event, cycles, waste, True)
