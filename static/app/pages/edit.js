@@ -1,5 +1,6 @@
 // edit.js: a system's form in five parts; a draft is kept at every change, figures follow while typing.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { guard } from '../../vendor/lit-html/directives/guard.js';
 import * as blocks from '../blocks.js';
 import { draft as readDraft, get, keepDraft, keepSaid, said, save } from '../documents.js';
 import { ask, units } from '../engine.js';
@@ -147,7 +148,16 @@ class Editor {
   walking() {
     const { body } = this.form;
     const state = { open: this.open, at: this.draft.at, branching: this.branching, places: walk.places(body), undo: this.undo };
-    return html`<h2>Walk the line</h2>${walkView(this.form, walk.entries(body), state, this.errors(), this.changed, this.act)}`;
+    const errors = this.errors();
+    return html`<h2>Walk the line</h2>${guard(this.walked(state, errors), () => walkView(this.form, walk.entries(body), state, errors, this.changed, this.act))}`;
+  }
+
+  /** Everything that the walk shows: drawn anew only when some of it changed, since a key in another field changes none. */
+  walked({ open, at, branching, undo }, errors) {
+    const { body, draft, units } = this.form;
+    const along = ([place]) => /^(sections|devices|points|switches)\b/.test(place);
+    return [JSON.stringify([body.kind, body.sections, body.devices, body.points, body.switches, units, open, at, branching, Boolean(undo),
+      ...[Object.entries(draft.typed), Object.entries(draft.chosen), [...this.form.errors], [...errors]].map((one) => one.filter(along))])];
   }
 
   /** One bore more, or the one at `index` taken away. */

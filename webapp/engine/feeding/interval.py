@@ -11,8 +11,6 @@ _HAIR = 1e-9
 TIE = 0.005
 DEFAULT_LONGEST_EVENT_H = 8
 MOST_STEPS = 200
-# so many stretches are passed before it is asked whether all shorter ones waste more: the question costs as much as many of them
-LOOK_AHEAD = 8
 
 
 def dose_of(wanted, least, most, step):
@@ -81,98 +79,87 @@ def waste_of(demands, event_s, cycles, enough=float("inf")):
     return waste
 
 
-def _least_waste(demands, event_s, cycles):
-    """Waste if every device could give any dose above its least: no longer event of the same cycles can waste more."""
-    per_hour = cycles * 3600 / event_s
-    waste = 0.0
-    for count, need, total, least, _, _ in [demand.row for demand in demands]:
-        rate = least * per_hour
-        waste += count * (rate if rate > need else need) - total
-    return waste
-
-
 def stretch_ends(demands):
-    """[(hours that a dose of some device lasts, change of the fixed doses [cm³], of the needs met exactly [cm³/h])], falling.
+    """[(hours of a cycle, waste at least up to the next entry, waste at least of all shorter ones) [h, cm³/h]], falling.
 
-    One entry for each dose after which a device needs its next step; going down past it that device takes the dose. None is
-    longer than every device can feed.
+    The first is the longest that every device can feed, endless where nothing needs anything; then one for each dose after
+    which a device needs its next step. The wastes never lie above what waste_of adds up, whatever the number of cycles.
     """
-    feeding = [demand for demand in demands if demand.need > 0]
-    top = min([demand.most / demand.need for demand in feeding] or [0.0])
-    ends = []
-    for demand in feeding:
-        doses = [demand.least, demand.most] if not demand.step else demand.stretches()[1:][::-1] + [demand.most]
-        for number, dose in enumerate(doses[:-1]):
-            if dose < top * demand.need:
-                if demand.step:
-                    change = demand.count * (dose - doses[number + 1]), 0.0
-                else:
-                    change = demand.count * dose, -demand.count * demand.need
-                ends.append((dose / demand.need,) + change)
-    return sorted(ends, reverse=True)
+    top = min([demand.most / demand.need for demand in demands if demand.need > 0] or [float("inf")])
+    changes = _changes(demands, top)
+    fixed, beside, least, others = _sums(demands, top)
+    total, out = sum([demand.total for demand in demands]), []
+    for hours, change in [(top, (0.0, 0.0, 0.0, 0.0))] + changes:
+        fixed, beside, least, others = fixed + change[0], beside + change[1], least + change[2], others + change[3]
+        out.append((hours, fixed / hours * (1 - _HAIR) + beside - total - _HAIR, least / hours * (1 - _HAIR) + others - total - _HAIR))
+    return out
 
 
-class _Falling:
-    """The waste of ever shorter events, from one to the next by the doses that change between them."""
-
-    def __init__(self, demands, ends, hours):
-        """hours  of the longest event, for one cycle"""
-        self.ends, self.next = ends, 0
-        while self.next < len(ends) and ends[self.next][0] >= hours * (1 + 2 * _HAIR):
-            self.next += 1
-        self.fixed, self.beside = 0.0, 0.0
-        for count, need, total, least, most, step in [demand.row for demand in demands]:
-            if step or need * hours <= least * (1 + _HAIR):
-                self.fixed += count * dose_of(need * hours, least, most, step)
-            else:
-                self.beside += count * need
-            self.beside -= total
-
-    def waste(self, hours):
-        """Waste of an event with so many hours a cycle [cm³/h], never above what waste_of adds up."""
-        while self.next < len(self.ends) and self.ends[self.next][0] * (1 + 2 * _HAIR) >= hours:
-            self.fixed += self.ends[self.next][1]
-            self.beside += self.ends[self.next][2]
-            self.next += 1
-        return self.fixed / hours * (1 - _HAIR) + self.beside - _HAIR
+def _sums(demands, hours):
+    """(doses that stand at a step or the least [cm³], needs met exactly [cm³/h]), and the same if every device could give any
+    dose above its least."""
+    fixed = beside = least = others = 0.0
+    for demand in demands:
+        dose, need = demand.count * demand.least, demand.count * demand.need
+        if demand.need == 0 or demand.need * hours <= demand.least:
+            least += dose
+        else:
+            others += need
+        if demand.need == 0 or demand.step or demand.need * hours <= demand.least:
+            fixed += demand.count * (demand.least if demand.need == 0 else demand.dose(demand.need * hours))
+        else:
+            beside += need
+    return fixed, beside, least, others
 
 
-def _events(top, ends, cycles):
-    """The longest event [s] and the ends of the stretches below it."""
-    yield top
-    for lasts, _, _ in ends:
-        if lasts * cycles * 3600 < top:
-            yield lasts * cycles * 3600
+def _changes(demands, top):
+    """[(hours, changes of _sums)] where a device takes a smaller dose, falling, all below `top`."""
+    out = []
+    for demand in demands:
+        if demand.need > 0:
+            doses = demand.stretches()[1:][::-1] if demand.step else [demand.least]
+            above = doses[1:] + [demand.most]
+            for number, dose in enumerate(doses):
+                if dose < top * demand.need:
+                    to_least = (demand.count * demand.least, -demand.count * demand.need) if number == 0 else (0.0, 0.0)
+                    change = (demand.count * (dose - above[number]), 0.0) if demand.step else to_least
+                    out.append((dose / demand.need, change + to_least))
+    return sorted(out, reverse=True)
 
 
-def _candidates(demands, ends, ranges, cycles, busy_s, longest_s):
-    """(pause, event, waste at least) of the longest event of each stretch, falling; none above longest_s or above what
-    every device can still feed."""
-    top = min([longest_s] + [demand.most / demand.need * cycles * 3600 for demand in demands if demand.need > 0])
-    last = falling = None
-    for end in _events(top, ends, cycles):
-        pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
-        if pause is None:
-            return
-        event = cycles * busy_s + pause
-        if event != last and event > 0:
-            hours = event / 3600 / cycles
-            falling = falling or _Falling(demands, ends, hours)
-            yield pause, event, falling.waste(hours)
-        last = event
+def _stretches(ends, cycles, longest_s):
+    """(longest event [s], waste at least, waste at least of all shorter ones) of each stretch, falling, none above longest_s.
+    An event that the controller's steps put into a later stretch is met there."""
+    within = 0
+    while within < len(ends) and ends[within][0] * cycles * 3600 > longest_s:
+        within += 1
+    if within:
+        yield (longest_s,) + ends[within - 1][1:]
+    for hours, least, of_shorter in ends[within:]:
+        yield hours * cycles * 3600, least, of_shorter
 
 
 def _of_cycles(demands, ends, ranges, cycles, busy_s, longest_s, enough):
     """Best choice for a number of cycles, or None. Stops where waste cannot come below `enough` or the best found."""
     best = None
-    for number, (pause, event, least) in enumerate(_candidates(demands, ends, ranges, cycles, busy_s, longest_s)):
+    for end, least, of_shorter in _stretches(ends, cycles, longest_s):
         bound = min(enough, best.waste) if best else enough
-        if number % LOOK_AHEAD == 0 and _least_waste(demands, event, cycles) > bound:
+        if of_shorter > bound:
             break
-        waste = waste_of(demands, event, cycles, bound) if least <= bound else least
-        if waste < bound:
-            best = Choice(pause, event, cycles, waste, True)
+        if least <= bound:
+            choice = _within(demands, end, ranges, cycles, busy_s, bound)
+            if choice and choice.waste < bound:
+                best = choice
     return best
+
+
+def _within(demands, end, ranges, cycles, busy_s, most):
+    """The choice of the longest event up to `end` [s] that the controller accepts; its waste is added up as far as `most`."""
+    pause = at_most(ranges, end * (1 + _HAIR) - cycles * busy_s)
+    if pause is None or cycles * busy_s + pause <= 0:
+        return None
+    event = cycles * busy_s + pause
+    return Choice(pause, event, cycles, waste_of(demands, event, cycles, most), True)
 
 
 def choose(demands, ends, ranges, cycle_counts, busy_s, longest_s):
@@ -201,11 +188,10 @@ def choose(demands, ends, ranges, cycle_counts, busy_s, longest_s):
 def _longest_within(demands, ends, ranges, cycles, busy_s, longest_s, enough):
     """The longest event of this many cycles whose waste is within `enough`."""
     most = enough * (1 + _HAIR) + _HAIR * 1e-3
-    for pause, event, least in _candidates(demands, ends, ranges, cycles, busy_s, longest_s):
-        if least <= most:
-            waste = waste_of(demands, event, cycles, most)
-            if waste <= most:
-                return Choice(pause, event, cycles, waste, True)
+    for end, least, _ in _stretches(ends, cycles, longest_s):
+        choice = _within(demands, end, ranges, cycles, busy_s, most) if least <= most else None
+        if choice and choice.waste <= most:
+            return choice
     return None
 
 
