@@ -47,9 +47,14 @@ class _Fields:
     def __init__(self, document, catalogue):
         self.findings = []
         self.groups, self.kind = {"": [("", document, "")]}, document.get("kind")
+        keys = {}
         for entry in catalogue:
             parent, _, key = entry["path"].rpartition(".")
-            self._check(entry, key, self.groups.get(parent, ()))
+            instances = self.groups.get(parent, ())
+            if parent not in keys:
+                keys[parent] = {name for _, container, _ in instances for name in container}
+            if entry["required"] or key in keys[parent]:
+                self._check(entry, key, instances)
 
     def _find(self, identifier, entry, place, thing, values=None):
         if len(self.findings) < _MOST_FINDINGS:
@@ -66,15 +71,19 @@ class _Fields:
             when = None
         low, high = (entry["low"], entry["high"]) if kind == "number" else (1, 0)
         texts, choices = kind in ("text", "id"), entry["choices"] if kind == "choice" else ()
+        tiny, longest = _TINY, MOST_TEXT
         for place, container, thing in instances:
             value = container.get(key)
-            if (value is None and not required) or (when and container.get(when[0]) not in when[1]):
+            if value is None and not required:
+                continue
+            if when and container.get(when[0]) not in when[1]:
                 continue
             # most of a document, on every key typed: what is well needs neither its place nor a judge
-            if type(value) in _NUMBERS:
-                if low <= value <= high and not 0 < value < _TINY:
+            sort = type(value)
+            if sort is float or sort is int:
+                if low <= value <= high and (value >= tiny or value <= 0):
                     continue
-            elif type(value) is str and (value in choices or (texts and len(value) <= MOST_TEXT and value.strip())):
+            elif sort is str and (value in choices or (texts and len(value) <= longest and value.strip())):
                 continue
             place = place + "." + key if place else key
             if value is None:

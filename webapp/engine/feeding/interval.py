@@ -39,13 +39,12 @@ class Demand:
         """Its dose for a wanted one [cm³]."""
         return dose_of(wanted, self.least, self.most, self.step)
 
-    def stretches(self):
-        """Doses after which a longer event needs the next step, the range's end first."""
-        doses = [self.most]
-        if self.step:
-            steps = min(MOST_STEPS, ceil((self.most - self.least) / self.step - _HAIR))
-            doses += [self.least + k * self.step for k in range(int(steps) - 1, -1, -1)]
-        return doses
+    def steps(self):
+        """(rising doses after each of which a longer event needs a larger one, True where above the last only the most comes)."""
+        if not self.step:
+            return [self.least], False
+        count = int(ceil((self.most - self.least) / self.step - _HAIR))
+        return [self.least + number * self.step for number in range(min(MOST_STEPS, count))], count <= MOST_STEPS
 
 
 class Choice:
@@ -100,15 +99,15 @@ def _sums(demands, hours):
     dose above its least."""
     fixed = beside = least = others = 0.0
     for demand in demands:
-        dose, need = demand.count * demand.least, demand.count * demand.need
-        if demand.need == 0 or demand.need * hours <= demand.least:
-            least += dose
+        wanted, (doses, stepped) = demand.need * hours if demand.need > 0 else 0.0, demand.steps()
+        if wanted <= demand.least:
+            least += demand.count * demand.least
         else:
-            others += need
-        if demand.need == 0 or demand.step or demand.need * hours <= demand.least:
-            fixed += demand.count * (demand.least if demand.need == 0 else demand.dose(demand.need * hours))
+            others += demand.count * demand.need
+        if stepped or not doses or wanted <= doses[-1]:
+            fixed += demand.count * demand.dose(wanted)
         else:
-            beside += need
+            beside += demand.count * demand.need
     return fixed, beside, least, others
 
 
@@ -117,13 +116,13 @@ def _changes(demands, top):
     out = []
     for demand in demands:
         if demand.need > 0:
-            doses = demand.stretches()[1:][::-1] if demand.step else [demand.least]
-            above = doses[1:] + [demand.most]
+            doses, stepped = demand.steps()
+            above = doses[1:] + [demand.most if stepped else None]
             for number, dose in enumerate(doses):
                 if dose < top * demand.need:
-                    to_least = (demand.count * demand.least, -demand.count * demand.need) if number == 0 else (0.0, 0.0)
-                    change = (demand.count * (dose - above[number]), 0.0) if demand.step else to_least
-                    out.append((dose / demand.need, change + to_least))
+                    from_need = demand.count * dose, -demand.count * demand.need
+                    change = from_need if above[number] is None else (demand.count * (dose - above[number]), 0.0)
+                    out.append((dose / demand.need, change + (from_need if number == 0 else (0.0, 0.0))))
     return sorted(out, reverse=True)
 
 
