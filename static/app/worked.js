@@ -2,6 +2,7 @@
 import { keepWorked, workedOf } from './documents.js';
 import { ask, askHeavy, engineVersion, units, versionHere } from './engine.js';
 import { rangeText } from './views/figure.js';
+import { prepare } from './walk.js';
 
 const key = async (held, version) => `${held.revision}:${await units()}:${await version}`;
 
@@ -28,7 +29,16 @@ export async function workSaved(held, show) {
   show(await ask({ do: 'work', document: held.body, simulate: false }));
   const whole = await askHeavy({ do: 'work', document: held.body, keep_traces: true });
   await keepWorked(await key(held, engineVersion()), whole);
+  await keepFirstOutline(held);
   return show(whole);
+}
+
+/** The outline of a saved system as its form will open with it, so that the first figure stands there at once. */
+async function keepFirstOutline({ document: id, body: saved }) {
+  const [body, readerUnits] = [structuredClone(saved), await units()];
+  prepare(body);
+  const outline = await ask({ do: 'outline', document: body, units: readerUnits, detail: false });
+  if (outline.interval) await keepOutline(id, JSON.stringify(body), readerUnits, outline);
 }
 
 /** The simulated result with the range beside each prediction that rests on an estimate: worked once, then kept with it. */

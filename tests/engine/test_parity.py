@@ -12,7 +12,16 @@ from .sound import complaints
 from .systems import any_system, random_system
 from .whole_systems import whole_faults, whole_system
 
-WITHOUT_SIMULATION, WITH_SIMULATION, WITH_FAULTS = 5000, 300, 80
+# name of a test's chunks -> (first seed, a chunk, systems, systems with --all-cases)
+CHUNKS = {"plain": (10000, 100, 2000, 5000), "simulated": (20000, 10, 150, 300), "faulted": (20000, 10, 40, 80)}
+
+
+def pytest_generate_tests(metafunc):
+    for name in set(CHUNKS) & set(metafunc.fixturenames):
+        first, chunk, few, every = CHUNKS[name]
+        count = every if metafunc.config.getoption("--all-cases") else few
+        metafunc.parametrize(name, [range(start, start + chunk) for start in range(first, first + count, chunk)],
+                             ids=lambda seeds: str(seeds.start))
 
 
 @pytest.fixture(scope="module")
@@ -73,25 +82,22 @@ def document_of(seed):
     return as_sent(mutated(seed)) if seed // 8 % 10 < 3 else whole_system(seed)
 
 
-@pytest.mark.parametrize("start", range(10000, 10000 + WITHOUT_SIMULATION, 100))
-def test_systems_are_worked_alike_without_simulation(phone, start):
-    for seed in range(start, start + 100):
+def test_systems_are_worked_alike_without_simulation(phone, plain):
+    for seed in plain:
         here, there = both(phone, {"do": "work", "document": document_of(seed), "units": ("metric", "us")[seed // 4 % 2],
                                    "simulate": False})
         assert differences(here, there) == [], seed
 
 
-@pytest.mark.parametrize("start", range(20000, 20000 + WITH_SIMULATION, 10))
-def test_systems_are_worked_alike_with_simulation(phone, start):
-    for seed in range(start, start + 10):
+def test_systems_are_worked_alike_with_simulation(phone, simulated):
+    for seed in simulated:
         here, there = both(phone, {"do": "work", "document": whole_system(seed), "units": "metric", "simulate": True})
         assert complaints(here) == [], seed
         assert differences(without_balance(here), without_balance(there)) == [], seed
 
 
-@pytest.mark.parametrize("start", range(20000, 20000 + WITH_FAULTS, 10))
-def test_faults_of_every_kind_do_alike(phone, start):
-    for seed in range(start, start + 10):
+def test_faults_of_every_kind_do_alike(phone, faulted):
+    for seed in faulted:
         document = whole_system(seed, 6)
         here, there = both(phone, {"do": "simulate", "document": document, "faults": whole_faults(seed, document), "limit_s": 900})
         balances = [trace.pop("balance_error", 0) for trace in (here, there)]

@@ -85,8 +85,9 @@ def stretch_ends(demands):
     which a device needs its next step. The wastes never lie above what waste_of adds up, whatever the number of cycles.
     """
     top = min([demand.most / demand.need for demand in demands if demand.need > 0] or [float("inf")])
-    changes = _changes(demands, top)
-    fixed, beside, least, others = _sums(demands, top)
+    steps = [(demand, demand.steps()) for demand in demands]
+    changes = _changes(steps, top)
+    fixed, beside, least, others = _sums(steps, top)
     total, out = sum([demand.total for demand in demands]), []
     for hours, change in [(top, (0.0, 0.0, 0.0, 0.0))] + changes:
         fixed, beside, least, others = fixed + change[0], beside + change[1], least + change[2], others + change[3]
@@ -94,12 +95,12 @@ def stretch_ends(demands):
     return out
 
 
-def _sums(demands, hours):
+def _sums(steps, hours):
     """(doses that stand at a step or the least [cm³], needs met exactly [cm³/h]), and the same if every device could give any
     dose above its least."""
     fixed = beside = least = others = 0.0
-    for demand in demands:
-        wanted, (doses, stepped) = demand.need * hours if demand.need > 0 else 0.0, demand.steps()
+    for demand, (doses, stepped) in steps:
+        wanted = demand.need * hours if demand.need > 0 else 0.0
         if wanted <= demand.least:
             least += demand.count * demand.least
         else:
@@ -111,12 +112,11 @@ def _sums(demands, hours):
     return fixed, beside, least, others
 
 
-def _changes(demands, top):
+def _changes(steps, top):
     """[(hours, changes of _sums)] where a device takes a smaller dose, falling, all below `top`."""
     out = []
-    for demand in demands:
+    for demand, (doses, stepped) in steps:
         if demand.need > 0:
-            doses, stepped = demand.steps()
             above = doses[1:] + [demand.most if stepped else None]
             for number, dose in enumerate(doses):
                 if dose < top * demand.need:

@@ -124,13 +124,19 @@ def quantity_source(need):
     return QUANTITY if _or(need, "quantity", "any") == "any" else REMEMBERED_QUANTITY
 
 
-def rolling(need, lubricant):
-    """Need of a rolling bearing as a figure [cm³/h]: quantity over interval, by the need's factor set."""
+def _of_bearing(need, lubricant):
+    """(need [cm³/h], g for each mm², density [kg/m³], K): quantity over interval, by the need's factor set."""
     factor = QUANTITIES[_or(need, "quantity", "any")]
     density, known = _or(lubricant, "density_kg_m3", DEFAULTS["density_kg_m3"]), product(factors_of(need))
     hours = bearing_interval(known, working_speed(need), need["bore_mm"])
+    return regrease_mass(need["outer_mm"], need["width_mm"], factor) / (density / 1000) / hours, factor, density, known
+
+
+def rolling(need, lubricant):
+    """Need of a rolling bearing as a figure [cm³/h]."""
+    value, factor, density, known = _of_bearing(need, lubricant)
     return figure(
-        regrease_mass(need["outer_mm"], need["width_mm"], factor) / (density / 1000) / hours, "cm³/h",
+        value, "cm³/h",
         "k * D * B / (rho / 1000) / " + interval_formula(need), [
             ("k", given(factor, "1", "g for each mm² of D x B", factor != QUANTITIES["any"])),
             ("D", given(need["outer_mm"], "mm", "outside diameter")), ("B", given(need["width_mm"], "mm", "width")),
@@ -148,15 +154,22 @@ def film_sizes(need):
     return None
 
 
-def _film(need, lubricant):
-    fields, area, formula, meanings = film_sizes(need)
-    for field in fields:
+def _of_film(need, lubricant):
+    """(need [cm³/h], the entry of AREAS, film [mm], hours until it is renewed)."""
+    sizes = film_sizes(need)
+    area = sizes[1]
+    for field in sizes[0]:
         area *= need[field]
     film, every = _or(need, "film_mm", FILM_MM), _or(need, "every_h", film_hours(lubricant))
+    return film_volume(area, film) / every, sizes, film, every
+
+
+def _film(need, lubricant):
+    value, (fields, _, formula, meanings), film, every = _of_film(need, lubricant)
     units = {"area_cm2": "cm²", "links": "count"}
     inputs = [(field.split("_")[0], given(need[field], units.get(field, "mm"), meaning))
               for field, meaning in zip(fields, meanings)]
-    return figure(film_volume(area, film) / every, "cm³/h", formula + " * film / 10 / every",
+    return figure(value, "cm³/h", formula + " * film / 10 / every",
                   inputs + [("film", given(film, "mm", "film to renew")), ("every", given(every, "h", "renewed every"))],
                   GEOMETRY if fields[0] in _BY_GEOMETRY else FILM)
 
@@ -164,6 +177,14 @@ def _film(need, lubricant):
 def film_hours(lubricant):
     """Hours after which a film is renewed: 1 with oil, 4 with grease. Source: FILM."""
     return FILM_OIL_H if lubricant.get("nlgi") == OIL else FILM_GREASE_H
+
+
+def need_value(point, lubricant):
+    """The point's need [cm³/h] alone, for the many times that nobody asks how it comes about. Raises InputError naming the field."""
+    need = point["need"]
+    if need["method"] == "rolling":
+        return _of_bearing(need, lubricant)[0]
+    return _of_film(need, lubricant)[0] if need["method"] == "film" else need["cm3_per_h"]
 
 
 def need_of(point, lubricant):

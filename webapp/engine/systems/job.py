@@ -5,7 +5,7 @@ from ..line import line
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..feeding.interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
-from ..feeding.needs import need_of
+from ..feeding.needs import need_of, need_value
 from ..basics.ranges import step_at
 
 DEFAULT_OVER_FEED = 2.0
@@ -29,8 +29,7 @@ class Job:
         self.measured = document.get("measured") or {}
         self.build_runs, self.vent_runs = self.measured.get("build_s") or [], self.measured.get("vent_s") or []
         self.findings, self.traces, self.moments = [], {}, {}
-        self.needs = [need_of(point, document["lubricant"]) for point in document["points"]]
-        self.demands = self.make_demands({point["id"]: need["value"] for point, need in zip(document["points"], self.needs)})
+        self.demands = self.make_demands({point["id"]: need_value(point, document["lubricant"]) for point in document["points"]})
         self.stretch_ends = stretch_ends(self.demands)
         self.line_volume = line.volume(document)
         self.count_of = {demand.device: demand.count for demand in self.demands}
@@ -96,8 +95,9 @@ class Job:
     def _leading_point(self):
         """Name of the point that is fed closest to its need: the one that sets the pause; the first of those alike."""
         hours = self.choice.event / 3600
-        names = [(self.doses[self.demand_key(point)] * self.choice.cycles / hours / need["value"], point["name"])
-                 for point, need in zip(self.document["points"], self.needs) if need["value"] > 0]
+        needs = [need_value(point, self.document["lubricant"]) for point in self.document["points"]]
+        names = [(self.doses[self.demand_key(point)] * self.choice.cycles / hours / need, point["name"])
+                 for point, need in zip(self.document["points"], needs) if need > 0]
         least = min([ratio for ratio, _ in names] or [0.0])
         return ([name for ratio, name in names if ratio <= least * (1 + _ALIKE)] or [self.document["points"][0]["name"]])[0]
 
@@ -107,7 +107,8 @@ class Job:
         limit = DEFAULT_OVER_FEED if limit is None else limit
         by_key = {demand.device: demand for demand in self.demands}
         points, over, short = [], [], []
-        for point, need in zip(self.document["points"], self.needs):
+        for point in self.document["points"]:
+            need = need_of(point, self.document["lubricant"])
             demand = by_key[self.demand_key(point)]
             dose = self.dose(point, demand)
             rate = figure(dose["value"] * cycles / hours, "cm³/h", "dose * cycles / (event / 3600)", [
@@ -150,7 +151,7 @@ class Job:
         if over:
             worst = max([(ratio, number) for number, (_, ratio) in enumerate(over)])
             self.findings.append(finding("warn", "points.%s" % over[worst[1]][0]["id"], "feed.over", [
-                ("count", given(len(over), "count", "points")), ("of", given(len(self.needs), "count", "points")),
+                ("count", given(len(over), "count", "points")), ("of", given(len(self.document["points"]), "count", "points")),
                 ("limit", given(limit, "ratio", "limit")), ("worst", over[worst[1]][0]["name"]),
                 ("ratio", given(worst[0], "ratio", "times its need"))]))
 
