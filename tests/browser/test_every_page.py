@@ -61,7 +61,15 @@ def long_names(phone, system):
     }""", [system, LONG])
 
 
-@pytest.mark.parametrize("theme, width", [("light", 360), ("dark", 360), ("light", 1280), ("dark", 1280)])
+# both themes and both widths; each with each by --all-cases
+LOOKS, OTHER_LOOKS = [("light", 1280), ("dark", 360)], [("light", 360), ("dark", 1280)]
+
+
+def pytest_generate_tests(metafunc):
+    if "width" in metafunc.fixturenames:
+        metafunc.parametrize("theme, width", LOOKS + (OTHER_LOOKS if metafunc.config.getoption("--all-cases") else []))
+
+
 def test_of_the_phone(new_phone, theme, width):
     phone = new_phone(color_scheme=theme, viewport={"width": width, "height": 740 if width < 600 else 800})
     phone.open("/app/sign-in")
