@@ -11,6 +11,9 @@ from .serving import demo
 from .solver import against_scipy
 
 KB = 1000
+# what a screen shows 60 times a second
+FRAME_MS = 16
+STACKER = "b5ac0000-0000-4000-8000-000000000006"
 
 
 def row(what, measured, bar, unit, at_least=False):
@@ -44,6 +47,8 @@ def on_the_phone(browser, port):
 
 def of_a_hundred(browser, port):
     """Rows of the line of 100 points on 60 devices."""
+    yield row("One move of the slider over the predicted cycle, page %d x slower" % phone.SLOWER,
+              phone.scrubbing(browser, port, STACKER), FRAME_MS, "ms")
     shown, worked, key = phone.calculator(browser, port, hundred())
     yield row("100 points on 60 devices: first figure, engine on the main thread, all %d x slower" % phone.SLOWER, shown / 1000, None, "s")
     yield row("  until the engine, started meanwhile, has worked it anew", worked / 1000, None, "s")

@@ -51,6 +51,17 @@ _ONE_CYCLE = """async (body) => {
   return performance.now() - start;
 }"""
 
+_ALL_MOMENTS = """() => {
+    const slider = document.querySelector('input[type=range]');
+    const began = performance.now();
+    for (let moment = 0; moment <= Number(slider.max); moment += 1) {
+        slider.value = String(moment);
+        slider.dispatchEvent(new Event('input'));
+        document.querySelector('.scrub').getBoundingClientRect();
+    }
+    return (performance.now() - began) / (Number(slider.max) + 1);
+}"""
+
 
 @contextmanager
 def chromium():
@@ -154,3 +165,17 @@ def _slowing(page):
     plain = min(page.evaluate(_LOOP) for _ in range(_LOOPS))
     slowed(page, SLOWER)
     return min(page.evaluate(_LOOP) for _ in range(_LOOPS)) / plain
+
+
+def scrubbing(browser, port, system):
+    """Milliseconds of one move of the slider over the predicted cycle of one of the demo's systems, the page slowed."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    sign_in(page, port)
+    page.goto("http://localhost:%d/app/systems/%s" % (port, system))
+    page.get_by_role("slider", name="Moment of the cycle").wait_for()
+    page.wait_for_timeout(_LEFT_ALONE_MS)
+    slowed(page, SLOWER)
+    milliseconds = page.evaluate(_ALL_MOMENTS)
+    context.close()
+    return milliseconds

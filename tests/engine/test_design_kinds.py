@@ -121,8 +121,8 @@ def test_an_outlet_should_give_what_its_point_needs_in_the_event():
         assert row["fits"] == (wanted <= given * (1 + 1e-9) and given <= 2 * wanted), name
 
 
-@pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("kind", ("single-line",) + KINDS)
+@pytest.mark.parametrize("seed", range(6))
 def test_every_figure_shows_its_working_and_every_text_is_filled(kind, seed):
     answer = helped(random_system(seed, 8, kind))
     for path, entry in figures_in(answer):

@@ -168,6 +168,11 @@ def test_the_command_prints_the_worst_first_and_what_cannot_be_judged(folder):
     assert "is not JSON" in done.stdout
 
 
+def test_a_file_that_cannot_be_read_is_no_success(folder):
+    assert run("--temperature", "20", folder / "none.json").exit_code == 1
+    assert run("--temperature", "20", folder / "fine.json").exit_code == 0
+
+
 def test_the_command_prints_json(folder):
     answer = json.loads(run("--temperature", "5 °F", "--json", folder).stdout)
     assert answer["format"] == "fleet/1" and answer["at_c"] == pytest.approx(-15) and answer["systems"] == 5

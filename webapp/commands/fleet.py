@@ -13,7 +13,7 @@ from ..store import Store, StoreError, revisions
 from .calculate import print_json, units_option
 from .serve import database_url
 
-_SOME_FAIL = 2
+_SOME_FAIL, _UNREAD = 2, 1
 _SAYS_AFTER_S = 2.0
 _SUFFIXES = (".json", ".yaml", ".yml")
 
@@ -113,7 +113,7 @@ def fleet(paths, temperature, area, as_json, units):
     """Tell which systems will not work at a temperature, the worst first, with the limit that each meets and what to do.
 
     The systems are those of the documents in PATHS (files, or folders with all JSON and YAML files below), else of the store:
-    DATABASE_URL or DATA. Exit code 2: at least one will not work. Exit code 1: something could not be read.
+    DATABASE_URL or DATA. Exit code 2: at least one will not work. Exit code 1: none of them, but not all could be read.
     """
     try:
         at_c = room.temperature(temperature, units)
@@ -134,4 +134,4 @@ def fleet(paths, temperature, area, as_json, units):
         print_json(answer)
     else:
         _print_table(answer, units)
-    sys.exit(_SOME_FAIL if answer["fails"] else 0)
+    sys.exit(_SOME_FAIL if answer["fails"] else _UNREAD if unread else 0)
