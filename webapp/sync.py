@@ -10,7 +10,7 @@ from flask_wtf.csrf import generate_csrf
 from . import sync_decide
 from .compress import packed
 from .documents import DEEPEST, depth
-from .engine.document.catalogue import KINDS
+from .engine.document.documents import KINDS
 from .engine.document.check import check
 from .engine.basics.findings import ordered
 from .engine.words.present import present
@@ -18,6 +18,7 @@ from .errors import error_reply
 from .pages.guard import may_see, sites_of, store
 from .people_session import begin_session, limiter, limit_key
 from .store import is_text, people, revisions
+from .store.times import now
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
 
 blueprint = Blueprint("sync", __name__)
@@ -175,7 +176,7 @@ def _store(connection, revision, site, held, decision):
     if decision.joined is not None:
         revisions.add(connection, dict(
             revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
-            body=decision.joined, phone=None, made_at=people.now(), reason="joined by the server"),
+            body=decision.joined, phone=None, made_at=now(), reason="joined by the server"),
             ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
     return _result(revision["id"], decision.state, number, fields=decision.fields)
 

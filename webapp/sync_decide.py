@@ -43,8 +43,8 @@ def decide(held, incoming):
         return _refused("The revision it was made from is not known here: pull first, then send again.")
     if held.head["kind"] != incoming["kind"]:
         return _refused("A document does not change its kind.")
-    if (held.head["body"].get("signed") and not incoming.get("reason")):
-        return _refused("It is signed off: a correction needs a reason.")
+    if not incoming.get("reason") and (held.head["body"].get("signed") or held.head["body"].get("closed")):
+        return _refused("It is signed off or closed: a correction needs a reason.")
     if incoming["parent"] == held.head["id"]:
         settled = [mark for mark in held.clash if incoming.get("also") not in (mark["ours"], mark["theirs"])]
         return Decision(ACCEPTED, None, [], None, settled if incoming.get("also") else None)

@@ -1,5 +1,6 @@
 // database.js: the only module that knows IndexedDB. One small database for the phone, one for each person on it.
 import { openDB } from '../vendor/idb.js';
+import { answersAfter, inOrder } from './followed.js';
 
 const strict = { durability: 'strict' };
 let phone = null;
@@ -26,18 +27,31 @@ export async function keepFact(name, value) {
 export function openFor(personId) {
   if (openId === personId) return person;
   openId = personId;
-  person = openDB(`linewright-${personId}`, 1, {
-    upgrade(db) {
-      const documents = db.createObjectStore('documents', { keyPath: 'document' });
-      documents.createIndex('kind', 'kind');
-      documents.createIndex('system', 'system');
-      db.createObjectStore('outbox', { keyPath: 'order', autoIncrement: true });
-      db.createObjectStore('drafts');
-      db.createObjectStore('facts');
-      db.createObjectStore('worked');
-    },
-  });
+  person = openDB(`linewright-${personId}`, 2, { upgrade: async (db, from, _, tx) => { if (from < 1) first(db); await second(db, tx); }, blocking: (_, __, event) => event.target.close() });
   return person;
+}
+
+function first(db) {
+  const documents = db.createObjectStore('documents', { keyPath: 'document' });
+  documents.createIndex('kind', 'kind');
+  documents.createIndex('system', 'system');
+  db.createObjectStore('outbox', { keyPath: 'order', autoIncrement: true });
+  db.createObjectStore('drafts');
+  db.createObjectStore('facts');
+  db.createObjectStore('worked');
+}
+
+/** Years of records: a kind of one system in the order of time, photos by their hash, the last answer to each item by system. */
+async function second(db, tx) {
+  const documents = tx.objectStore('documents');
+  documents.createIndex('kindSystemTime', ['kind', 'system', 'madeAt']);
+  db.createObjectStore('photos', { keyPath: 'sha256' }).createIndex('waiting', 'waiting');
+  const answered = db.createObjectStore('answered');
+  for (let at = await documents.openCursor(); at; at = await at.continue()) {
+    const { kind, system, document, body, madeAt } = at.value;
+    await at.update({ ...at.value, madeAt: inOrder(body.made_at, madeAt) });
+    if (kind === 'round' && body.signed) await answered.put(answersAfter(await answered.get(system), body, document), system);
+  }
 }
 
 /** The open person's database. Throws where nobody has signed in on this phone. */

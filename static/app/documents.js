@@ -1,5 +1,6 @@
 // documents.js: systems and records on this phone, their drafts, and what becomes of revisions that come from the server.
 import { askToPersist, change, fact, openDatabase } from './database.js';
+import { answersAfter, inOrder } from './followed.js';
 
 const listeners = new Set();
 let askedToPersist = false;
@@ -33,10 +34,22 @@ export async function get(documentId) {
   return (await (await openDatabase()).get('documents', documentId)) ?? null;
 }
 
-/** All documents of a kind that are not deleted, of one system where it is given. */
+const ofSystem = (kind, system) => IDBKeyRange.bound([kind, system], [kind, system, []]);
+
+/** All documents of a kind that are not deleted, of one system where it is given, then the oldest first. */
 export async function list(kind, system = null) {
-  const all = await (await openDatabase()).getAllFromIndex('documents', 'kind', kind);
-  return all.filter((one) => !one.deleted && (!system || one.system === system));
+  const db = await openDatabase();
+  const all = system ? await db.getAllFromIndex('documents', 'kindSystemTime', ofSystem(kind, system)) : await db.getAllFromIndex('documents', 'kind', kind);
+  return all.filter((one) => !one.deleted);
+}
+
+/** The newest document of a kind of one system for which `fits(document)`, or null: read from the newest, however many there are. */
+export async function newest(kind, system, fits = () => true) {
+  const store = (await openDatabase()).transaction('documents').store;
+  for (let at = await store.index('kindSystemTime').openCursor(ofSystem(kind, system), 'prev'); at; at = await at.continue()) {
+    if (!at.value.deleted && fits(at.value)) return at.value;
+  }
+  return null;
 }
 
 function revisionOf(held, kind, documentId, body, options, phoneId) {
@@ -65,9 +78,22 @@ async function put(tx, kind, documentId, body, options, phoneId) {
   await documents.put({
     document: documentId, kind, system: kind === 'system' ? documentId : body.system, body, revision: revision.id,
     number: null, waiting: true, refused: null, clash: options.also ? null : held?.clash ?? null,
-    deleted: revision.deleted, server: held?.server ?? null, madeAt: revision.made_at,
+    deleted: revision.deleted, server: held?.server ?? null, madeAt: inOrder(body.made_at, revision.made_at),
   });
+  await follow(tx, kind, documentId, body, revision.deleted);
   return revision;
+}
+
+/** Keep the last answer to each item of a signed round, so that a page need not read through old rounds. */
+async function follow(tx, kind, documentId, body, deleted) {
+  if (kind !== 'round' || !body.signed || deleted) return;
+  const store = tx.objectStore('answered');
+  await store.put(answersAfter(await store.get(body.system), body, documentId), body.system);
+}
+
+/** The last answer to each item of a system's signed rounds: {key: the item as answered, with `document`, the round}. */
+export async function lastAnswers(system) {
+  return (await (await openDatabase()).get('answered', system)) ?? {};
 }
 
 /** Save a document as a new revision. Resolves when it is on disk. Options: from (the revision that the body was made from,
@@ -79,7 +105,7 @@ export async function save(kind, documentId, body, options = {}) {
 /** Save several documents in one transaction, so that all of them are kept or none. */
 export async function saveAll(parts, dropDraft = null) {
   const phoneId = await fact('phone');
-  const revisions = await change(['documents', 'outbox', 'drafts'], async (tx) => {
+  const revisions = await change(['documents', 'outbox', 'drafts', 'answered'], async (tx) => {
     const made = [];
     for (const part of parts) {
       made.push(await put(tx, part.kind, part.document, part.body, part.options ?? {}, phoneId));
@@ -125,7 +151,7 @@ export async function keepSaid(documentId, texts) {
   await change(['facts'], (tx) => tx.objectStore('facts').put(texts, `said:${documentId}`));
 }
 
-/** Take a revision from the feed into an open transaction. A document with unsent changes keeps showing them. */
+/** Take a revision from the feed into an open transaction over documents and answered. A document with unsent changes keeps showing them. */
 export async function takeFromServer(tx, revision) {
   const documents = tx.objectStore('documents');
   const held = await documents.get(revision.document);
@@ -143,9 +169,10 @@ export async function takeFromServer(tx, revision) {
   const shown = waiting ? held : {
     document: revision.document, kind: revision.kind, body: revision.body, revision: revision.id, waiting: false,
     system: revision.kind === 'system' ? revision.document : revision.body.system, refused: null,
-    deleted: revision.deleted, madeAt: revision.made_at,
+    deleted: revision.deleted, madeAt: inOrder(revision.body.made_at, revision.made_at),
   };
   await documents.put({ ...shown, number: waiting ? null : revision.number, server, clash });
+  await follow(tx, revision.kind, revision.document, revision.body, revision.deleted);
 }
 
 /** The last worked result of a revision, or undefined. */

@@ -44,7 +44,7 @@ async function pull() {
   for (let more = true; more;) {
     const after = (await (await openDatabase()).get('facts', 'cursor')) ?? 0;
     const answer = await session.read(`/sync/feed?after=${after}&limit=200`);
-    await change(['documents', 'facts'], async (tx) => {
+    await change(['documents', 'answered', 'facts'], async (tx) => {
       for (const revision of answer.revisions) await takeFromServer(tx, revision);
       await tx.objectStore('facts').put(answer.cursor, 'cursor');
     });

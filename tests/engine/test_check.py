@@ -2,7 +2,8 @@
 import pytest
 
 from webapp.engine.bridge import ask
-from webapp.engine.document.catalogue import CATALOGUES, SYSTEM
+from webapp.engine.document.catalogue import SYSTEM
+from webapp.engine.document.documents import CATALOGUES
 from webapp.engine.document.check import check
 
 from .systems import plain_system, random_system

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 from pint import UnitRegistry
 
-from webapp.engine.document.catalogue import CATALOGUES, RANGE_FIELDS
+from webapp.engine.document.catalogue import RANGE_FIELDS
+from webapp.engine.document.documents import CATALOGUES
 from webapp.engine.basics.text import UNITS
 from webapp.unit_spellings import CHOICES
 from webapp.units import Unreadable, read, unit_table

@@ -6,6 +6,7 @@ from datetime import datetime
 import click
 
 from ..store import Store, StoreError, people, revisions
+from ..store.times import now
 from .serve import database_url
 
 
@@ -23,10 +24,10 @@ def _clock(store):
     """(well, words): a clock behind what was received already has been set back."""
     with store.reading() as connection:
         newest = revisions.latest(connection, 1)
-    now = people.now()
-    if newest and datetime.fromisoformat(newest[0]["received_at"]) > datetime.fromisoformat(now):
-        return False, "it says %s, but something was received %s: set the clock" % (now, newest[0]["received_at"])
-    return True, now
+    moment = now()
+    if newest and datetime.fromisoformat(newest[0]["received_at"]) > datetime.fromisoformat(moment):
+        return False, "it says %s, but something was received %s: set the clock" % (moment, newest[0]["received_at"])
+    return True, moment
 
 
 def _lines():

@@ -10,7 +10,7 @@ from pathlib import Path
 from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
-from ..engine.document.catalogue import KINDS
+from ..engine.document.documents import KINDS
 from ..engine.document.record_fields import TYPED
 from ..phone_engine import bundle
 from ..phone_pages import STATIC, need_joined

@@ -5,7 +5,7 @@ from flask import Blueprint, abort, render_template, request
 from flask_login import current_user
 
 from .. import plant
-from ..engine.document.catalogue import KINDS
+from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units

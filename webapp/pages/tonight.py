@@ -5,6 +5,7 @@ from flask_login import current_user
 from .. import fleet
 from ..engine.basics.text import shown
 from ..store import people, revisions
+from ..store.times import now
 from ..units import unit_table
 from .guard import may_see, sites_of, store, supervisor_needed
 from .reader import units
@@ -63,7 +64,7 @@ def begin():
     if not chosen:
         return _form(found, typed, area, "There is no system%s to check." % (" in this area" if area else ""), 422)
     try:
-        kept = _desk().begin(current_user.person["id"], chosen, at_c, area, people.now())
+        kept = _desk().begin(current_user.person["id"], chosen, at_c, area, now())
     except fleet.Busy as error:
         return _form(found, typed, area, str(error), 409)
     return redirect(url_for("tonight.result", check=kept["id"]), 303)

@@ -2,7 +2,6 @@
 import json
 import secrets
 import uuid
-from datetime import datetime, timezone
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
@@ -11,6 +10,7 @@ from sqlalchemy import insert, select, update
 from . import schema
 from .database import is_text
 from .errors import NotFound, Taken
+from .times import now
 
 TECHNICIAN, SUPERVISOR, ADMINISTRATOR = "technician", "supervisor", "administrator"
 ROLES = (TECHNICIAN, SUPERVISOR, ADMINISTRATOR)
@@ -19,11 +19,6 @@ SHORTEST_PASSWORD = 10
 _hasher = PasswordHasher()
 # somebody unknown costs the same work as somebody known
 _NOBODY = _hasher.hash(secrets.token_hex(16))
-
-
-def now():
-    """The server's time, RFC 3339."""
-    return datetime.now(timezone.utc).isoformat(timespec="milliseconds")
 
 
 def _person(row):

@@ -5,7 +5,8 @@ from sqlalchemy import func, insert, select, update
 
 from . import schema
 from .errors import NotFound
-from .people import now
+from .followed import follow
+from .times import now, utc
 
 _COLUMNS = ("id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at",
             "deleted", "reason", "state")
@@ -43,17 +44,43 @@ def newest(connection, identity):
     return _revision(row)
 
 
-def newest_of_kind(connection, kind, sites=None, system=None, deleted=False):
-    """Newest revisions of all documents of a kind, with the document's clash; sites None: all of them."""
-    query = select(schema.revision, schema.document.c.clash).join(
-        schema.document, schema.document.c.head == schema.revision.c.id).where(
-        schema.document.c.kind == kind, schema.document.c.deleted == deleted)
-    if sites is not None:
-        query = query.where(schema.document.c.site.in_(sites))
+def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **narrowed):
+    """Newest revisions of all documents of a kind, the oldest first, with the document's clash; sites None: all of them.
+
+    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many).
+    """
+    query = _heads(kind, sites, deleted, **narrowed)
     if system is not None:
         query = query.where(schema.document.c.system == system)
-    return [dict(_revision(row), clash=json.loads(row.clash))
-            for row in connection.execute(query.order_by(schema.revision.c.number))]
+    rows = connection.execute(query).all()
+    return [dict(_revision(row), clash=json.loads(row.clash)) for row in reversed(rows)]
+
+
+def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None):
+    held = schema.document.c
+    query = select(schema.revision, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
+        held.kind == kind, held.deleted == deleted)
+    if sites is not None:
+        query = query.where(held.site.in_(sites))
+    if since is not None:
+        query = query.where(held.made_at >= since)
+    if until is not None:
+        query = query.where(held.made_at < until)
+    if open_only:
+        query = query.where(held.open)
+    return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most)
+
+
+def last_of_each(connection, kind, sites=None):
+    """{system: newest revision of its last signed or closed document of a kind}."""
+    held = schema.document.c
+    last = select(held.system, func.max(held.made_at).label("at")).where(
+        held.kind == kind, ~held.deleted, ~held.open).group_by(held.system).subquery()
+    query = select(schema.revision).join(schema.document, held.head == schema.revision.c.id).join(
+        last, (held.system == last.c.system) & (held.made_at == last.c.at)).where(held.kind == kind, ~held.deleted, ~held.open)
+    if sites is not None:
+        query = query.where(held.site.in_(sites))
+    return {row.body_system: _revision(row) for row in connection.execute(query.add_columns(held.system.label("body_system")))}
 
 
 def history(connection, identity):
@@ -100,12 +127,14 @@ def add(connection, revision, state, fields=(), clash=None):
                   deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False))
     connection.execute(insert(schema.revision).values(**values))
     _move_head(connection, revision, clash)
+    follow(connection, revision)
     return number
 
 
 def _move_head(connection, revision, clash):
-    held = document(connection, revision["document"])
-    values = {"head": revision["id"], "site": revision["site"], "deleted": bool(revision.get("deleted"))}
+    held, body = document(connection, revision["document"]), revision["body"]
+    values = {"head": revision["id"], "site": revision["site"], "deleted": bool(revision.get("deleted")),
+              "made_at": utc(body.get("made_at") or revision["made_at"]), "open": not (body.get("signed") or body.get("closed"))}
     if clash is not None:
         values["clash"] = json.dumps(clash)
     if held:
@@ -113,7 +142,7 @@ def _move_head(connection, revision, clash):
     else:
         values.setdefault("clash", "[]")
         connection.execute(insert(schema.document).values(
-            id=revision["document"], kind=revision["kind"], system=revision["body"].get("system"), **values))
+            id=revision["document"], kind=revision["kind"], system=body.get("system"), **values))
 
 
 def count(connection):

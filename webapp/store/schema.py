@@ -1,5 +1,5 @@
 """The tables. Alembic's migrations make them; a test holds both together."""
-from sqlalchemy import Boolean, Column, Index, Integer, MetaData, String, Table, Text
+from sqlalchemy import Boolean, Column, Index, Integer, MetaData, String, Table, Text, text, true
 
 metadata = MetaData(naming_convention={
     "ix": "ix_%(column_0_label)s", "uq": "uq_%(table_name)s_%(column_0_name)s", "pk": "pk_%(table_name)s"})
@@ -38,8 +38,51 @@ document = Table(
     Column("system", String(64)),
     Column("head", String(64), nullable=False),
     Column("deleted", Boolean, nullable=False),
-    Column("clash", Text, nullable=False))
+    Column("clash", Text, nullable=False),
+    # of the newest body: when it was made, and whether it is still open (neither signed off nor closed)
+    Column("made_at", String(40), nullable=False, server_default=text("''")),
+    Column("open", Boolean, nullable=False, server_default=true()))
 Index("ix_document_system", document.c.system)
+Index("ix_document_kind_system_made_at", document.c.kind, document.c.system, document.c.made_at)
+
+# the last answer to each item of a system's rounds, as signed: what is due follows from it without reading old rounds
+answered = Table(
+    "answered", metadata,
+    Column("system", String(64), primary_key=True),
+    Column("item", String(200), primary_key=True),
+    Column("at", String(40), nullable=False),
+    Column("document", String(64), nullable=False),
+    Column("answer", Text, nullable=False))
+
+# a photo as it came in pieces, by the hash that the phone gave it; kept_sha256 names the picture made anew from it
+photo = Table(
+    "photo", metadata,
+    Column("sha256", String(64), primary_key=True),
+    Column("received", Integer, nullable=False),
+    Column("complete", Boolean, nullable=False),
+    Column("kept_sha256", String(64)),
+    Column("received_at", String(40), nullable=False))
+
+# which documents name a photo: who may see one of them may see it
+photo_of = Table(
+    "photo_of", metadata,
+    Column("sha256", String(64), primary_key=True),
+    Column("document", String(64), primary_key=True))
+Index("ix_photo_of_document", photo_of.c.document)
+
+# papers that are made in the background
+job = Table(
+    "job", metadata,
+    Column("id", String(64), primary_key=True),
+    Column("asked_by", String(64), nullable=False),
+    Column("asked_at", String(40), nullable=False),
+    Column("request", Text, nullable=False),
+    Column("state", String(20), nullable=False),
+    Column("done", Integer, nullable=False),
+    Column("total", Integer, nullable=False),
+    Column("says", Text),
+    Column("file", String(300)),
+    Column("worked_at", String(40)))
 
 person = Table(
     "person", metadata,
@@ -50,7 +93,8 @@ person = Table(
     Column("sites", Text, nullable=False),
     Column("all_sites", Boolean, nullable=False),
     Column("active", Boolean, nullable=False),
-    Column("session_key", String(64), nullable=False))
+    Column("session_key", String(64), nullable=False),
+    Column("calendar_key", String(64)))
 
 phone = Table(
     "phone", metadata,

@@ -1,7 +1,7 @@
 // round.js: walking a round along the line: one item in focus, one tap for ok, everything kept at once.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { repeat } from '../../vendor/lit-html/directives/repeat.js';
-import { draft as readDraft, get, keepDraft, list, newId, save, timeHere } from '../documents.js';
+import { draft as readDraft, get, keepDraft, lastAnswers, newId, save, timeHere } from '../documents.js';
 import { ask, units } from '../engine.js';
 import { go } from '../go.js';
 import { current } from '../session.js';
@@ -23,8 +23,7 @@ class Round {
       const { items } = await ask({ do: 'checklist', document: this.held.body, worked });
       this.draft = { id: newId(), items, answers: {}, typed: {}, why: {}, asking: null, note: '', begun: timeHere() };
     }
-    const before = (await list('round', this.id)).sort((a, b) => a.madeAt.localeCompare(b.madeAt)).at(-1);
-    this.before = new Map((before?.body.items ?? []).map((item) => [item.id, item]));
+    this.before = await lastAnswers(this.id);
     this.focus = this.draft.asking?.index ?? this.nextOpen(0);
     return true;
   }

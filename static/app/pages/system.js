@@ -1,6 +1,7 @@
 // system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
+import { doingsAt } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
 import { overTime } from '../over-time.js';
 import { valueAt, withValue } from '../paths.js';
@@ -127,11 +128,7 @@ class SystemPage {
         <div class="two"><div>
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">
-            <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a><a class="button" href="/app/systems/${this.id}/round">Walk a round</a>
-            <a class="button" href="/app/systems/${this.id}/add/refill">Add a refill</a><a class="button" href="/app/systems/${this.id}/add/note">Write a note</a>
-            <a class="button" href="/app/systems/${this.id}/season">Over the year</a><a class="button" href="/app/systems/${this.id}/design">On the drawing board</a>
-            <a class="button" href="/app/systems/${this.id}/fault-finding">Find a fault</a><a class="button" href="/app/systems/${this.id}/what-if">What would I see if…</a>
-            <a class="button" href="/app/systems/${this.id}/edit/machine">Change it</a><button @click=${this.copy}>Copy it</button></div>
+            ${doingsAt(this.id).map(([path, words]) => html`<a class="button" href=${path}>${words}</a>`)}<button @click=${this.copy}>Copy it</button></div>
           ${notedView([...this.refills, ...this.notes], this.units)}
           ${papers(this.id, this.runs, this.rounds)}
         </div><div>

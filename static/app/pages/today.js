@@ -30,7 +30,7 @@ function body(systems, results, drafts) {
 
 async function begun(systems) {
   const names = new Map(systems.map((held) => [held.document, held.body.name]));
-  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note' };
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment' };
   return (await draftKeys()).map(String).map((key) => {
     const [kind, id] = key.split(':');
     const path = `/app/systems/${id}/${kind === 'edit' ? 'edit/machine' : kind}`;

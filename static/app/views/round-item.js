@@ -33,7 +33,7 @@ function asked(item, index, page) {
 }
 
 function lastTime(item, page) {
-  const before = page.before.get(item.key);
+  const before = page.before[item.key];
   if (!before?.answer) return nothing;
   const value = before.answer === 'reading' ? `${before.value} ${before.unit ?? ''}` : WORDS[before.answer];
   return html`<p class="small">Last time: ${value}${before.note ? `, “${before.note}”` : ''}</p>`;

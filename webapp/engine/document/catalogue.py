@@ -4,7 +4,6 @@ An entry's path names its place: `pump.delivery_cm3_min`, `sections[].length_m`.
 """
 from .fields import field
 from ..basics.kinds import BY_PRESSURE, CONFIRMED, DUAL, KINDS, PROGRESSIVE, SIDES, VENTED
-from .record_fields import RECORDS
 
 MACHINE, LUBRICANT, LINE, SENSING, WIRING = "machine", "lubricant", "line", "sensing", "wiring"
 NLGI = ("000", "00", "0", "1", "2", "3", "4", "5", "6", "oil")
@@ -261,7 +260,3 @@ _WIRING_FIELDS = (
 )
 
 SYSTEM = (_MACHINE_FIELDS + _LUBRICANT_FIELDS + _PUMP_FIELDS + _POINT_FIELDS + _SENSING_FIELDS + _WIRING_FIELDS)
-# kind of document -> (its name, its catalogue)
-KINDS = {"system": ("System", SYSTEM)}
-KINDS.update(RECORDS)
-CATALOGUES = {kind + "/1": fields for kind, (_, fields) in KINDS.items()}

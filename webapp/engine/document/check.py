@@ -1,5 +1,5 @@
 """The check of a document against its catalogue: every finding names its place. Takes any JSON value, never raises."""
-from .catalogue import CATALOGUES, MOST_TEXT, RANGE_FIELDS
+from .catalogue import MOST_TEXT, RANGE_FIELDS, SYSTEM
 from .check_line import check_line
 from ..basics.figure import given
 from ..basics.findings import finding
@@ -23,13 +23,21 @@ def check(document):
     if not isinstance(document, dict):
         return [finding("stop", "", "check.not_a_document")]
     form = document.get("format")
+    if form == "system/1":
+        findings = _Fields(document, SYSTEM).findings or check_line(document)
+    else:
+        findings = _check_record(document, form)
+    return findings[:_MOST_FINDINGS]
+
+
+def _check_record(document, form):
+    from .check_records import HANGS_TOGETHER
+    from .documents import CATALOGUES
     if not isinstance(form, str) or form not in CATALOGUES:
         return [finding("stop", "format", "check.format", [
             ("format", form if isinstance(form, str) and form else "(none)"), ("known", ", ".join(sorted(CATALOGUES)))])]
     findings = _Fields(document, CATALOGUES[form]).findings
-    if form == "system/1" and not findings:
-        findings = check_line(document)
-    return findings[:_MOST_FINDINGS]
+    return findings or (HANGS_TOGETHER[form](document) if form in HANGS_TOGETHER else [])
 
 
 def is_number(value):
@@ -145,6 +153,10 @@ class _Fields:
         if not isinstance(value, dict) or len(value) > _MOST_ENTRIES or not all(
                 [isinstance(text, str) and len(text) <= MOST_TEXT for text in value.values()]):
             self._wanted(entry, place, thing, "a table of short texts")
+
+    def _data(self, entry, value, place, thing):
+        if not isinstance(value, dict) or len(value) > _MOST_ENTRIES:
+            self._wanted(entry, place, thing, "a group of fields")
 
     def _texts(self, entry, value, place, thing):
         if not isinstance(value, list) or len(value) > _MOST_ENTRIES or not all(

@@ -1,11 +1,19 @@
-"""Catalogues of the records that a phone makes: test runs, rounds, settings entered, refills, notes. Same shape as catalogue.py."""
+"""Catalogues of the records that a phone makes, from test runs to closed cases, and of a system's checklist. Same shape as catalogue.py."""
 from collections import OrderedDict
 
 from .fields import field
 
 # part of a form: what a page puts in by itself, and what a person types
 RECORD, TYPED = "record", "typed"
-ANSWERS = ("ok", "not ok", "not applicable", "reading")
+ANSWERS = ("ok", "not ok", "not applicable", "reading", "text")
+# what an item of a checklist asks for, how often, and where its limits come from
+ASKS = ("ok", "reading", "text")
+EVERY = ("round", "month", "year", "cold")
+LIMITS = ("baseline", "fixed")
+# consequence of a defect, the worst first; common practice, no published source
+SEVERITIES = ("danger", "starving", "failing", "untidy")
+EVIDENCE = ("photo", "reading", "test run")
+SETTLED = ("sheet follows", "set back", "stays as an exception")
 
 
 def _text(path, label, required=False):
@@ -25,11 +33,37 @@ _HEAD = (
     field("phone", "Phone", "id", RECORD, required=False),
 )
 _NOTE = (_text("note", "Note"),)
-_SIGNED = (
-    field("signed", "Signed off", "group", RECORD, required=False),
-    _text("signed.by", "Signed by", True),
-    _text("signed.at", "Signed at", True),
-)
+
+
+def _group(path, label):
+    return field(path, label, "group", RECORD, required=False)
+
+
+def _choice(path, label, choices, required=False):
+    return field(path, label, "choice", RECORD, required=required, choices=choices)
+
+
+def _bool(path, label):
+    return field(path, label, "bool", RECORD, required=False)
+
+
+def _by_whom(path, label):
+    """Who did it, in which role, when, by which statement."""
+    return (_group(path, label), _text(path + ".by", label + " by", True), _text(path + ".at", label + " at", True),
+            _text(path + ".role", "Role"), _text(path + ".statement", "Statement"))
+
+
+def _photos(path):
+    """Photos by the hash of what the phone keeps; marks drawn on one, in shares of its width and height."""
+    inner, marks = path + "[].", path + "[].marks"
+    return (field(path, "Photos", "list", RECORD, required=False, most=10), field(inner + "sha256", "Photo", "id", RECORD),
+            _number(inner + "width", "Width", "count", 1, 20000, True), _number(inner + "height", "Height", "count", 1, 20000, True),
+            _text(inner + "at", "Taken at"), _text(inner + "by", "Taken by"), field(marks, "Marks", "list", RECORD, required=False, most=20),
+            _choice(marks + "[].shape", "Shape", ("arrow", "circle"), True)) + tuple([
+                _number("%s[].%s" % (marks, name), "Place", None, -1, 2, True) for name in ("x1", "y1", "x2", "y2")])
+
+
+_SIGNED = _by_whom("signed", "Signed off") + (field("signed.drawn", "Signature", "texts", RECORD, required=False),)
 TEST_RUN = _HEAD + _NOTE + (
     _number("at_c", "Temperature at the line", "°C", -70, 150),
     _text("cautions_read_at", "Cautions read at"),
@@ -41,8 +75,8 @@ TEST_RUN = _HEAD + _NOTE + (
     _number("runs[].vent_s", "Vent", "s", 0, 1000000),
     _number("runs[].build_b_s", "Build-up of line B", "s", 0.1, 100000),
     _number("runs[].cycle_s", "Signal to signal", "s", 0.1, 100000),
-    field("runs[].counts", "Counts", "bool", RECORD, required=False),
-    field("runs[].resumed", "Went on after a restart of the phone", "bool", RECORD, required=False),
+    _bool("runs[].counts", "Counts"),
+    _bool("runs[].resumed", "Went on after a restart of the phone"),
     field("seen", "Points looked at", "list", RECORD, required=False, most=400),
     field("seen[].point", "Point", "id", RECORD),
     field("seen[].fed", "Fresh lubricant seen", "bool", RECORD),
@@ -50,7 +84,7 @@ TEST_RUN = _HEAD + _NOTE + (
     field("residual_bar[].at", "Place", "id", RECORD),
     _number("residual_bar[].bar", "Residual pressure", "bar", 0, 900, True),
     _number("delivery_cm3_min", "What the pump gives, caught in a cup", "cm³/min", 0.1, 100000),
-    field("held", "Pressure at the pump with the vent held shut", "group", RECORD, required=False),
+    _group("held", "Pressure at the pump with the vent held shut"),
     _number("held.after_s", "After the pump stopped", "s", 1, 100000, True),
     _number("held.bar", "Pressure then", "bar", 0, 900, True),
 ) + _SIGNED
@@ -59,14 +93,22 @@ ROUND = _HEAD + _NOTE + (
     field("items[].id", "Item", "id", RECORD),
     _text("items[].where", "Where"),
     _text("items[].ask", "What was asked", True),
-    field("items[].answer", "Answer", "choice", RECORD, required=False, choices=ANSWERS),
+    _choice("items[].answer", "Answer", ANSWERS),
     _number("items[].value", "Reading", None, -1e9, 1e9),
     field("items[].unit", "Unit", "text", RECORD, required=False),
     _number("items[].low", "Lower limit", None, -1e9, 1e9),
     _number("items[].high", "Upper limit", None, -1e9, 1e9),
     _text("items[].note", "Note or reason"),
     _text("items[].at", "Answered at"),
-) + _SIGNED
+    _text("items[].by", "Answered by"),
+    _text("items[].component", "Component"),
+    _text("items[].place", "Place"),
+    _choice("items[].every", "How often", EVERY),
+    _text("items[].limit", "Where its limits come from"),
+) + _photos("items[].photos") + (
+    field("checklist_revision", "Revision of the checklist", "id", RECORD, required=False),
+    _text("begun_at", "Begun at"),
+) + _SIGNED + _by_whom("countersigned", "Counter-signed")
 SETTINGS_ENTRY = _HEAD + _NOTE + (
     field("entries", "Settings entered", "list", RECORD, most=100),
     field("entries[].name", "Setting", "id", RECORD),
@@ -91,7 +133,69 @@ REFILL = _HEAD + (
     _typed("note", "Note"),
 )
 NOTE = _HEAD + (_typed("text", "What the next person should know", required=True),)
+ADJUSTMENT = _HEAD + (
+    _typed("setting", "Setting", required=True),
+    _typed("from", "It was"),
+    _typed("to", "It is now", required=True),
+    _typed("why", "Why", required=True),
+    _text("sheet", "The settings sheet says"),
+) + _by_whom("settled", "Settled") + (_choice("settled.how", "How", SETTLED, True),)
+CHECKLIST = _HEAD + _NOTE + (
+    _number("round_every_d", "A round every", "d", 1, 366),
+    _text("walked_by", "Walked by"),
+    field("items", "Items", "list", RECORD, most=2000),
+    field("items[].id", "Item", "id", RECORD),
+    _text("items[].component", "Component"),
+    _text("items[].place", "Place"),
+    _text("items[].where", "Where"),
+    _text("items[].ask", "What is asked"),
+    _choice("items[].answer", "Answer", ASKS),
+    field("items[].unit", "Unit", "text", RECORD, required=False),
+    _choice("items[].limits", "Limits", LIMITS),
+    _number("items[].low", "Lower limit", None, -1e9, 1e9),
+    _number("items[].high", "Upper limit", None, -1e9, 1e9),
+    _choice("items[].every", "How often", EVERY),
+    _bool("items[].photo", "Photo when not ok"),
+    _bool("items[].own", "Added by the plant"),
+    _bool("items[].left_out", "Not asked here"),
+)
+DEFECT = _HEAD + (
+    _text("where", "Where", True),
+    _text("place", "Part of the line"),
+    field("points", "Points that it concerns", "texts", RECORD, required=False),
+    _text("what", "What is wrong", True),
+    _choice("severity", "Consequence", SEVERITIES, True),
+    _text("owner", "Owner"),
+    _text("due", "Due"),
+    field("cause", "Cause", "text", RECORD, required=False),
+    field("from_record", "Record that it comes from", "id", RECORD, required=False),
+    _text("from_item", "Item that it comes from"),
+) + _photos("photos") + _by_whom("closed", "Closed") + (
+    _text("closed.how", "What was done", True),
+    _choice("closed.evidence", "Evidence", EVIDENCE, True),
+    _text("closed.reading", "Reading"),
+    field("closed.test_run", "Test run", "id", RECORD, required=False),
+) + _photos("closed.photos")
+FAULT_CASE = _HEAD + (
+    _text("symptom", "What was seen first"),
+    field("readings", "Readings", "data", RECORD, required=False),
+    field("tried", "Checks made", "list", RECORD, required=False, most=100),
+    _text("tried[].cause", "Cause", True),
+    _choice("tried[].answer", "Answer", ("found", "not found", "cannot tell"), True),
+    _text("tried[].name", "What was checked"),
+    _text("tried[].at", "Checked at"),
+    _text("cause", "Cause that was found"),
+    field("defect", "Defect", "id", RECORD, required=False),
+) + _by_whom("closed", "Closed") + (_text("closed.how", "What was done", True),)
+SET_ASIDE = _HEAD + (
+    _text("finding", "Finding", True),
+    _text("says", "What it says"),
+    _text("of", "Of the reading made at"),
+    _typed("why", "Why it needs nothing", required=True),
+)
 # kind of record -> (its name, its catalogue); its format is the kind with "/1"
-RECORDS = OrderedDict((("test-run", ("Test run", TEST_RUN)), ("round", ("Round", ROUND)),
-                       ("settings-entry", ("Settings entered", SETTINGS_ENTRY)), ("refill", ("Refill", REFILL)),
-                       ("note", ("Note", NOTE))))
+RECORDS = OrderedDict((
+    ("test-run", ("Test run", TEST_RUN)), ("round", ("Round", ROUND)), ("settings-entry", ("Settings entered", SETTINGS_ENTRY)),
+    ("refill", ("Refill", REFILL)), ("note", ("Note", NOTE)), ("adjustment", ("Adjustment", ADJUSTMENT)),
+    ("defect", ("Defect", DEFECT)), ("fault-case", ("Fault case", FAULT_CASE)), ("set-aside", ("Call set aside", SET_ASIDE)),
+    ("checklist", ("Checklist", CHECKLIST))))

@@ -1,0 +1,70 @@
+"""What follows from a revision as it is stored: the last answers of a system's rounds, and which documents name which photo."""
+import json
+
+from sqlalchemy import delete, insert, select
+
+from . import schema
+from .times import utc
+
+
+def follow(connection, revision):
+    """Bring up to date what others read instead of searching through bodies."""
+    if revision.get("deleted"):
+        return
+    _photos(connection, revision)
+    if revision["kind"] == "round" and revision["body"].get("signed"):
+        _answers(connection, revision)
+
+
+def photos_in(thing):
+    """Hashes of all photos that a body names, in its order."""
+    found, stack = [], [thing]
+    while stack:
+        part = stack.pop()
+        if isinstance(part, dict):
+            found += [one["sha256"] for one in part.get("photos") or [] if isinstance(one, dict) and isinstance(one.get("sha256"), str)]
+            stack += [inner for key, inner in reversed(list(part.items())) if key != "photos"]
+        elif isinstance(part, list):
+            stack += reversed(part)
+    return list(dict.fromkeys(found))
+
+
+def _photos(connection, revision):
+    table = schema.photo_of
+    held = set(connection.execute(select(table.c.sha256).where(table.c.document == revision["document"])).scalars())
+    new = [{"sha256": sha256, "document": revision["document"]} for sha256 in photos_in(revision["body"]) if sha256 not in held]
+    if new:
+        connection.execute(insert(table), new)
+
+
+def _answers(connection, revision):
+    table, system = schema.answered, revision["body"]["system"]
+    last = dict(connection.execute(select(table.c.item, table.c.at).where(table.c.system == system)).all())
+    new = {}
+    for item in revision["body"].get("items") or []:
+        at = utc(item.get("at") or revision["made_at"])
+        if item.get("answer") and at >= last.get(item["id"], ""):
+            new[item["id"]] = {"system": system, "item": item["id"], "at": at, "document": revision["document"],
+                               "answer": json.dumps(item, ensure_ascii=False)}
+    if new:
+        connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
+        connection.execute(insert(table), list(new.values()))
+
+
+def last_answers(connection, system):
+    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered}} of one system."""
+    rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system))
+    return {row.item: {"at": row.at, "document": row.document, "answer": json.loads(row.answer)} for row in rows}
+
+
+def all_last_answers(connection):
+    """{system: the same}, for all of them in one go."""
+    out = {}
+    for row in connection.execute(select(schema.answered)):
+        out.setdefault(row.system, {})[row.item] = {"at": row.at, "document": row.document, "answer": json.loads(row.answer)}
+    return out
+
+
+def documents_with(connection, sha256):
+    """Ids of the documents that name a photo."""
+    return list(connection.execute(select(schema.photo_of.c.document).where(schema.photo_of.c.sha256 == sha256)).scalars())
