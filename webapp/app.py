@@ -1,6 +1,7 @@
 """The application factory. Nothing here knows what a page shows."""
 import secrets
 from datetime import timedelta
+from pathlib import Path
 from urllib.parse import urlsplit
 
 from flask import Flask, abort, request
@@ -43,16 +44,17 @@ class StrictJSON(DefaultJSONProvider):
             raise ValueError("nested too deeply") from error
 
 
-def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False):
+def create_app(database_url, secret_key, papers="data/papers", demo=False, secure=False, trust_proxy=False):
     """Build the application on a migrated store.
 
+    papers       folder of the papers that are made in the background
     demo         one-tap sign-in; answers only when asked by a loopback name
     secure       cookies only over TLS, and say so to browsers
     trust_proxy  take address and scheme from the proxy in front
     """
     app = Flask(__name__, static_folder=None)
     app.config.update(
-        SECRET_KEY=secret_key, DEMO=demo, SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
+        SECRET_KEY=secret_key, DEMO=demo, PAPERS=Path(papers).resolve(), SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=secure, REMEMBER_COOKIE_HTTPONLY=True, PERMANENT_SESSION_LIFETIME=timedelta(days=14),
         SESSION_REFRESH_EACH_REQUEST=False,  # or else files that may be kept would carry a cookie
         MAX_CONTENT_LENGTH=6 * 1024 * 1024, RATELIMIT_STORAGE_URI="memory://", WTF_CSRF_TIME_LIMIT=3600)
@@ -60,6 +62,7 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     store = Store(database_url)
     store.migrate()
     app.extensions["store"] = store
+    app.extensions["wake"] = lambda: None  # a server that runs wakes its worker by it
     CSRFProtect(app)
     people_session.register(app, store)
     errors.register(app)

@@ -14,6 +14,8 @@ DESK = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 200, "administrat
 # of a document on a site: the outsider works elsewhere and learns nothing
 DESK_OF_SITE = DESK | {"outsider": 404}
 DESK_OF_NOBODY = DESK | dict.fromkeys(["supervisor", "administrator", "outsider"], 404)
+# of all systems of one's sites: the outsider's site has none
+DESK_OF_PLANT = DESK_OF_SITE
 READABLE = {"anonymous": SIGN_IN, "technician": 200, "supervisor": 200, "administrator": 200, "outsider": 404}
 ADMINISTRATOR = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 403, "administrator": 302, "outsider": 403}
 NOT_HERE = dict.fromkeys(EVERYBODY, 404)
@@ -39,6 +41,12 @@ TABLE = {
     ("GET", "/papers/season/<document>.pdf"): READABLE,
     ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
     ("GET", "/papers/round/<document>.pdf"): READABLE,
+    ("GET", "/papers/fault-case/<document>.pdf"): READABLE,
+    ("GET", "/papers/defects.pdf"): DESK_OF_PLANT,
+    ("GET", "/plant/papers"): DESK,
+    ("POST", "/plant/papers"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
+    ("POST", "/plant/papers/<job>/stop"): DESK_OF_NOBODY,
+    ("GET", "/plant/papers/<job>/file"): DESK_OF_NOBODY,
     ("GET", "/plant"): DESK,
     ("GET", "/plant/<document>"): DESK_OF_SITE,
     ("GET", "/plant/tonight"): DESK,
@@ -72,8 +80,9 @@ def documents(hand):
     test_run = {"format": "test-run/1", "id": new_id(), "system": system["id"],
                 "runs": [{"id": "1", "started_at": "2026-11-23T09:00:00+01:00", "build_s": 80.0, "vent_s": 6.0, "counts": True}]}
     round_ = a_round(system)
-    hand("technician").send(a_revision(system), a_revision(test_run), a_revision(round_))
-    return {"commissioning": test_run["id"], "round": round_["id"], "": system["id"]}
+    case = {"format": "fault-case/1", "id": new_id(), "system": system["id"], "made_at": "2026-11-23T09:00:00+01:00", "symptom": "The time limit passed"}
+    hand("technician").send(a_revision(system), a_revision(test_run), a_revision(round_), a_revision(case))
+    return {"commissioning": test_run["id"], "round": round_["id"], "fault-case": case["id"], "": system["id"]}
 
 
 def address(rule, documents):

@@ -9,4 +9,5 @@ COMMANDS = {
     "report": "report",
     "serve": "serve",
     "simulate": "calculate",
+    "work": "work",
 }

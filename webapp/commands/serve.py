@@ -8,6 +8,7 @@ import click
 from waitress import create_server
 
 from ..app import create_app
+from ..foreman import Foreman
 from ..pages import phone
 from ..phone_pages import NotJoined
 from ..store import StoreError
@@ -36,6 +37,11 @@ def database_url(environment):
     return "sqlite:///%s" % (folder.resolve() / "plant.sqlite")
 
 
+def papers_folder(environment):
+    """Where papers made in the background are kept: the folder `papers` in DATA."""
+    return Path(environment.get("DATA") or "data").resolve() / "papers"
+
+
 def run(app, host, port, ready=None):
     """Serve until SIGTERM or SIGINT; `ready` is called with the address when the port answers."""
     try:
@@ -53,11 +59,15 @@ def run(app, host, port, ready=None):
 
     signal.signal(signal.SIGTERM, end)
     signal.signal(signal.SIGINT, end)
+    foreman = Foreman(app.extensions["store"], {"DATABASE_URL": app.extensions["store"].url, "DATA": str(app.config["PAPERS"].parent)})
+    app.extensions["wake"] = foreman.wake
+    foreman.start()
     if ready:
         ready("http://%s:%d/" % (host, port))
     try:
         server.run()
     finally:
+        foreman.end()
         server.close()
         app.extensions["store"].close()
 
@@ -72,7 +82,8 @@ def serve(port):
         raise click.ClickException(fault)
     behind_proxy = os.environ.get("TRUST_PROXY") == "1"
     try:
-        app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy)
+        app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], papers_folder(os.environ), secure=behind_proxy,
+                         trust_proxy=behind_proxy)
     except (StoreError, OSError) as error:
         raise click.ClickException(str(error)) from error
     run(app, os.environ.get("HOST", "127.0.0.1"), port,

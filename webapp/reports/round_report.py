@@ -1,15 +1,28 @@
-"""The round report: what was not ok first, then every item in the order of the walk."""
+"""The round report: what was not ok first with its photos, then every item in the order of the walk, signatures, corrections."""
 from ..engine.basics.text import MISSING, shown
-from .base import render
+from .base import of_system, page_of, render
+from .photos import photos, signature
 
 
-def round_report(record, system, made_by, units="metric"):
-    """PDF of a signed round; `system`: a revision of the system that was walked."""
-    items = [dict(item, shown=_answer(item, units), limits=_limits(item, units)) for item in record["body"]["items"]]
-    return render("round_report.html", "Round report: %s" % system["body"]["name"], record["made_at"],
-                  {"round.json": record["body"]}, kind="Round report", record=record["body"], system=system["body"], items=items,
-                  bad=[item for item in items if item.get("answer") == "not ok" or _outside(item)], revision=record,
-                  made_by=made_by)
+def round_report(reader, record, system, made_by, corrections=()):
+    """Paper of a round.
+
+    system       a revision of the system that was walked
+    corrections  later revisions of the round, the oldest first: {"number", "made_at", "who", "reason"}
+    """
+    body = record["body"]
+    items = [_item(reader, item) for item in body["items"]]
+    bad = [item for item in items if item.get("answer") == "not ok" or _outside(item)]
+    values = {"kind": "Round report", "record": body, "system": system["body"], "items": items, "bad": bad, "corrections": corrections,
+              "open": [item for item in items if not item.get("answer")], "others": [one for item in items if item not in bad for one in item["shown_photos"]],
+              "drawn": signature((body.get("signed") or {}).get("drawn"))}
+    return render(reader, "round_report.html", "Round report: %s" % system["body"]["name"], record["made_at"],
+                  {"round.json": body, "system.json": system["body"]}, page_of(body["system"]), **of_system(record, made_by, **values))
+
+
+def _item(reader, item):
+    what = ": ".join(one for one in (item.get("where"), item.get("ask")) if one)
+    return dict(item, shown=_answer(item, reader.units), limits=_limits(item, reader.units), shown_photos=photos(reader, item.get("photos"), what))
 
 
 def _outside(item):
@@ -19,11 +32,16 @@ def _outside(item):
 
 def _answer(item, units):
     if item.get("answer") == "reading":
-        return shown(item.get("value"), item["unit"], units) if item.get("unit") else MISSING
-    return {"ok": "OK", "not ok": "NOT OK", "not applicable": "does not apply"}.get(item.get("answer"), "not answered")
+        if item.get("value") is None:
+            return MISSING
+        return shown(item["value"], item["unit"], units) if item.get("unit") else shown(item["value"], "1", units)
+    return {"ok": "OK", "not ok": "NOT OK", "not applicable": "does not apply", "text": "read"}.get(item.get("answer"), "not answered")
 
 
 def _limits(item, units):
-    if item.get("low") is None or item.get("high") is None or not item.get("unit"):
+    low, high, unit = item.get("low"), item.get("high"), item.get("unit")
+    if not unit or (low is None and high is None):
         return ""
-    return "%s to %s" % (shown(item["low"], item["unit"], units), shown(item["high"], item["unit"], units))
+    if low is None or high is None:
+        return "at most %s" % shown(high, unit, units) if low is None else "at least %s" % shown(low, unit, units)
+    return "%s to %s" % (shown(low, unit, units), shown(high, unit, units))
