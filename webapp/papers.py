@@ -1,12 +1,14 @@
 """From the store to a paper: which kinds there are, and what each needs beside what it is about. Pages, the command and the worker use it alike."""
 from collections import OrderedDict, namedtuple
 
+from .period import Care
 from .reports.commissioning import commissioning
 from .reports.defect_list import defect_list
 from .reports.fault_case import fault_case
 from .reports.round_report import round_report
 from .reports.season_sheet import season_sheet
 from .reports.settings_sheet import settings_sheet
+from .reports.summary import plant_summary, refill_list, system_summary
 from .store import NotFound, people, revisions
 
 PLANT = "plant"
@@ -38,6 +40,10 @@ class Plant:
     def again(self, connection):
         """The same plant, read by another connection."""
         return Plant(connection, self.systems, self.where)
+
+    def cares(self, span):
+        """Each system's care in a period."""
+        return [Care(self._connection, one, span) for one in self.systems]
 
     @property
     def defects(self):
@@ -101,10 +107,24 @@ def _defects(connection, reader, about, span):
     return defect_list(reader, about, span)
 
 
+def _summary(connection, reader, about, span):
+    return system_summary(reader, Care(connection, about, span), {person["id"]: person["name"] for person in people.everybody(connection)})
+
+
+def _plant_summary(connection, reader, about, span):
+    return plant_summary(reader, about, about.cares(span), span)
+
+
+def _refills(connection, reader, about, span):
+    return refill_list(reader, about, about.cares(span), span)
+
+
 KINDS = OrderedDict((
     ("settings", Kind("Settings sheet", "system", _settings)), ("season", Kind("Season sheet", "system", _season)),
     ("commissioning", Kind("Commissioning record", "test-run", _commissioning)), ("round", Kind("Round report", "round", _round)),
-    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("defects", Kind("Defect list", PLANT, _defects))))
+    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("summary", Kind("Period summary of a system", "system", _summary)),
+    ("plant-summary", Kind("Period summary", PLANT, _plant_summary)), ("defects", Kind("Defect list", PLANT, _defects)),
+    ("refills", Kind("Refill list", PLANT, _refills))))
 
 
 def plant_of(connection, sites=None, area=None, systems=None):

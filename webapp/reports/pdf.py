@@ -12,7 +12,7 @@ HERE = Path(__file__).parent
 FONTS = HERE.parent.parent / "static" / "vendor" / "fonts"
 PHOTO = "photo:"
 _VARIANT = "pdf/ua-1"
-_OWN = {"paper:style": (HERE / "paper.css", "text/css"), "paper:labels": (HERE / "labels.css", "text/css")}
+_OWN = {"paper:style": (HERE / "paper.css", "text/css")}
 _OWN.update({"paper:%s" % path.name: (path, "font/woff2") for path in FONTS.glob("*.woff2")})
 
 

@@ -12,7 +12,7 @@ def round_report(reader, record, system, made_by, corrections=()):
     """
     body = record["body"]
     items = [_item(reader, item) for item in body["items"]]
-    bad = [item for item in items if item.get("answer") == "not ok" or _outside(item)]
+    bad = [item for item in items if is_bad(item)]
     values = {"kind": "Round report", "record": body, "system": system["body"], "items": items, "bad": bad, "corrections": corrections,
               "open": [item for item in items if not item.get("answer")], "others": [one for item in items if item not in bad for one in item["shown_photos"]],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
@@ -22,15 +22,17 @@ def round_report(reader, record, system, made_by, corrections=()):
 
 def _item(reader, item):
     what = ": ".join(one for one in (item.get("where"), item.get("ask")) if one)
-    return dict(item, shown=_answer(item, reader.units), limits=_limits(item, reader.units), shown_photos=photos(reader, item.get("photos"), what))
+    return dict(item, shown=answer_of(item, reader.units), limits=_limits(item, reader.units), shown_photos=photos(reader, item.get("photos"), what))
 
 
-def _outside(item):
+def is_bad(item):
+    """True for an answer that is not ok, or a reading outside its limits."""
     value, low, high = item.get("value"), item.get("low"), item.get("high")
-    return value is not None and ((low is not None and value < low) or (high is not None and value > high))
+    return item.get("answer") == "not ok" or value is not None and ((low is not None and value < low) or (high is not None and value > high))
 
 
-def _answer(item, units):
+def answer_of(item, units):
+    """An item's answer as a reader reads it."""
     if item.get("answer") == "reading":
         if item.get("value") is None:
             return MISSING
