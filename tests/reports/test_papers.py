@@ -121,6 +121,15 @@ def test_a_paper_may_load_nothing_but_its_own_style_and_fonts():
             Paper("title", '<img src="%s">' % wanted, "2026-11-23T09:00:00+01:00", {}, lambda sha256: None).pdf()
 
 
+def test_letters_that_our_fonts_lack_come_from_the_next_font(caplog):
+    """A font that claims a letter which it does not hold prints a box."""
+    letters = "→←↑↓ µΩ ′″ ≥≤≈∞√ ‑ № ½₂ ŁşžĂ Жאπ"
+    with caplog.at_level(logging.WARNING):
+        Paper("title", '<html lang="en"><title>t</title><link rel="stylesheet" href="paper:style"><p>%s<b>%s</b>' % (letters, letters),
+              "2026-11-23T09:00:00+01:00", {}, None).pdf()
+    assert [record.getMessage() for record in caplog.records if record.name.startswith("weasyprint")] == []
+
+
 def test_what_a_person_typed_is_text_and_never_markup(plant):
     with plant.reading() as connection:
         found = next(one for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == "Sorter chain")

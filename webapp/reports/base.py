@@ -1,4 +1,5 @@
 """What all papers share: for whom a paper is made, its code, its template filled."""
+import re
 from datetime import datetime
 from pathlib import Path
 
@@ -11,6 +12,9 @@ from ..engine.basics.text import shown
 TEMPLATES = Path(__file__).parent.parent / "templates" / "reports"
 # paper by the reader's units
 SIZES = {"metric": "A4", "us": "Letter"}
+# letters after which a long word may break
+_BREAK = 12
+_LONG_WORD = re.compile(r"[\w\-./]{%d,}" % (2 * _BREAK))
 
 
 class Reader:
@@ -76,14 +80,17 @@ def day(text):
     return _time(text, "%d %b %Y")
 
 
-def breakable(text):
-    """A typed text whose long words may break anywhere instead of leaving the page."""
-    return Markup("<wbr>").join(escape(text[start:start + 24]) for start in range(0, len(text), 24)) if text and " " not in text else text
+def _breakable(value):
+    """A text for a page: words longer than any line's room may break, where a table would push them off the paper."""
+    if not isinstance(value, str) or isinstance(value, Markup) or not _LONG_WORD.search(value):
+        return value
+    return Markup(_LONG_WORD.sub(lambda word: "<wbr>".join(word.group()[start:start + _BREAK] for start in range(0, len(word.group()), _BREAK)),
+                                 str(escape(value))))
 
 
 _environment = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True,
-                           lstrip_blocks=True)
-_environment.filters.update(readable=readable, moment=moment, day=day, breakable=breakable, share=lambda part: shown(100 * part, "%"),
+                           lstrip_blocks=True, finalize=_breakable)
+_environment.filters.update(readable=readable, moment=moment, day=day, share=lambda part: shown(100 * part, "%"),
                             svg=Markup)
 
 
