@@ -1,4 +1,5 @@
 """Papers made in the background: asked for at the desk, worked at by a process of its own, fetched by those who may."""
+import fcntl
 import io
 import os
 import signal
@@ -11,12 +12,13 @@ import pytest
 from pypdf import PdfReader
 
 from tests.web.conftest import OTHER_SITE, SECRET, SITE, a_revision, a_system, new_id
+from tests.web.test_killed_server import Server
 from webapp import worker
 from webapp.app import create_app
 from webapp.store import Store, jobs
 from webapp.worker import work
 
-PERIOD = {"since": "2026-11-01", "until": "2026-11-30"}
+PERIOD = {"since": "2026-11-01", "until": "2026-11-25"}
 
 
 @pytest.fixture
@@ -61,7 +63,7 @@ def test_a_zip_holds_a_paper_of_each_system_and_one_of_all(hand, store, folder, 
     job = the_job(store)
     assert (job["state"], job["done"], job["total"]) == (jobs.DONE, 4, 4)
     reply = browser.get("/plant/papers/%s/file" % job["id"])
-    assert reply.headers["Content-Disposition"].endswith("papers-2026-11-01-to-2026-11-30.zip")
+    assert reply.headers["Content-Disposition"].endswith("papers-2026-11-01-to-2026-11-25.zip")
     packed = zipfile.ZipFile(io.BytesIO(reply.data))
     assert [name.rpartition("-")[0] for name in packed.namelist()] == [
         "", "001-Long-chain--äöü---1-settings", "001-Long-chain--äöü---1-round", "002-Short-chain-settings"]
@@ -78,7 +80,7 @@ def test_one_pdf_holds_them_all_tagged_and_with_their_records(hand, store, folde
     text = "\n".join(page.extract_text() for page in read.pages)
     assert "Relief valve weeps" in text and "Short chain" in text and "Elsewhere" not in text
     assert {"001-defects.json", "002-system.json", "003-worked.json"} <= set(read.attachments)
-    assert read.trailer["/Root"]["/MarkInfo"]["/Marked"] and read.metadata.title == "North works, 1 Nov 2026 to 30 Nov 2026"
+    assert read.trailer["/Root"]["/MarkInfo"]["/Marked"] and read.metadata.title == "North works, 1 Nov 2026 to 25 Nov 2026"
 
 
 def test_the_same_papers_give_the_same_bytes(hand, store, folder, systems):
@@ -93,7 +95,7 @@ def test_the_same_papers_give_the_same_bytes(hand, store, folder, systems):
 
 @pytest.mark.parametrize("changes, status, words", [
     ({"kind": []}, 422, "at least one kind"), ({"as": "doc"}, 422, "one PDF or a ZIP"), ({"since": "x"}, 422, "is no day"),
-    ({"since": "2026-12-01"}, 422, "before it begins"), ({"area": "nowhere"}, 422, "no system"), ({"system": [new_id()]}, 422, "no system")])
+    ({"since": "2999-12-01"}, 422, "before it begins"), ({"area": "nowhere"}, 422, "no system"), ({"system": [new_id()]}, 422, "no system")])
 def test_what_cannot_be_asked_for_is_said_in_a_sentence(hand, store, systems, changes, status, words):
     reply = asked(hand("supervisor"), **changes)
     assert reply.status_code == status and words in reply.get_data(as_text=True)
@@ -215,3 +217,35 @@ def test_a_worker_ends_with_whoever_started_it(hand, store, folder, systems, dat
         worker.stdin.close()
         assert worker.wait() in (0, -signal.SIGTERM)
     assert the_job(store)["state"] == jobs.WAITING
+
+
+@pytest.fixture
+def server(database, tmp_path, monkeypatch):
+    monkeypatch.setenv("DATA", str(tmp_path))
+    server = Server(database)
+    server.start()
+    yield server
+    if server.process.poll() is None:
+        server.kill()
+
+
+def test_a_server_killed_with_its_worker_at_work_finishes_the_papers_after_its_next_start(server, hand, store, folder, systems):
+    """The server that runs is another process on the same database; the form is posted to this one, so that it has to find what waits."""
+    asked(hand("supervisor"), kind=["season"])
+    server.restart()
+    wait_for(lambda: list(folder.glob("*/*.pdf")))
+    server.restart()
+    wait_for(lambda: the_job(store)["state"] == jobs.DONE)
+    assert len(zipfile.ZipFile(folder / the_job(store)["file"]).namelist()) == 2
+
+
+def test_a_server_told_to_end_ends_its_worker_first(server, hand, store, folder, systems):
+    asked(hand("supervisor"), kind=["season"])
+    server.restart()
+    wait_for(lambda: the_job(store)["state"] == jobs.WORKING)
+    server.process.terminate()
+    assert server.process.wait() == 0
+    with (folder / "worker.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)  # nobody holds it any more
+    assert the_job(store)["state"] == jobs.WORKING and server.process.stdout.read() == ""
+    server.process.stdout.close()

@@ -16,11 +16,6 @@ _KINDS = "\n".join("%s: %s of %s" % (kind, one.name, "one or many systems" if on
                    for kind, one in papers.KINDS.items())
 
 
-def _span(since, until):
-    last = until or date.today().isoformat()
-    return Span(since, last) if since else Span.last_days(last)
-
-
 def _about(connection, kind, identity):
     """What the paper is about: a revision, or a Plant by `all`, a site's name or a system's id."""
     if papers.KINDS[kind].of == papers.PLANT:
@@ -41,13 +36,13 @@ def _about(connection, kind, identity):
 @click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="The file to write.")
 @click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True, help="US units are printed on Letter.")
 @click.option("--since", help="First day of the period (2026-11-01); 30 days in all where it is left out.")
-@click.option("--until", help="Its last day; today where it is left out.")
+@click.option("--until", help="Its last day; today where it is left out, and at the latest.")
 @click.option("--address", envvar="ADDRESS", default="", help="Where phones reach the server (https://…), for the code on the paper; "
               "from ADDRESS where it is left out; without any, no code is printed.")
 def report(kind, identity, output, units, since, until, address):
     store = None
     try:
-        span = _span(since, until)
+        span = Span.asked(since, until, date.today().isoformat())
         store = Store(database_url(os.environ))
         store.migrate()
         with store.reading() as connection:

@@ -35,7 +35,8 @@ def _page(wrong=None, status=200):
         made = [held for held in jobs.every(connection) if _may_see(held)]
         names = plant.people if plant else {}
     systems = plant.systems if plant else []
-    typed = request.form or {"since": Span.last_days(date.today().isoformat()).since, "until": date.today().isoformat(), "as": "zip"}
+    month = Span.asked(None, None, date.today().isoformat())
+    typed = request.form or {"since": month.since, "until": month.until, "as": "zip"}
     areas = sorted({one["body"]["area"] for one in systems if one["body"].get("area")})
     text = render_template("papers.html", systems=systems[:ROWS], more=len(systems) > ROWS, areas=areas, kinds=papers.KINDS, forms=FORMS, typed=typed,
                            ticked=request.form.getlist("kind") or ["summary"], chosen=request.form.getlist("system"), wrong=wrong, jobs=made,
@@ -57,7 +58,7 @@ def _request(connection):
         raise ValueError("Tick at least one kind of paper.")
     if request.form.get("as") not in FORMS:
         raise ValueError("Choose one PDF or a ZIP.")
-    span = Span(request.form.get("since", ""), request.form.get("until", ""))
+    span = Span.asked(request.form.get("since"), request.form.get("until"), date.today().isoformat())
     plant = papers.plant_of(connection, sites_of(current_user.person), request.form.get("area"), request.form.getlist("system") or None)
     return {"kinds": kinds, "systems": [one["document"] for one in plant.systems], "sites": sorted({one["site"] for one in plant.systems}),
             "where": plant.where, "since": span.since, "until": span.until, "as": request.form["as"], "units": units(), "address": request.url_root}

@@ -20,9 +20,8 @@ def reader():
 
 def span():
     """The period asked for in the address; the last 30 days where none is."""
-    until = request.args.get("until") or date.today().isoformat()
     try:
-        return Span(request.args["since"], until) if request.args.get("since") else Span.last_days(until)
+        return Span.asked(request.args.get("since"), request.args.get("until"), date.today().isoformat())
     except ValueError:
         abort(400)
 

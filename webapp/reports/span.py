@@ -18,6 +18,12 @@ class Span:
         self.since, self.until = since, until
 
     @classmethod
+    def asked(cls, since, until, today):
+        """What somebody asked for: up to today at the most, since what is to come was not confirmed by anybody; 30 days where no first day is named."""
+        last = min(until or today, today)
+        return cls(since, last) if since else cls.last_days(last)
+
+    @classmethod
     def last_days(cls, until, days=30):
         """The days that end with a day."""
         return cls((date.fromisoformat(until) - timedelta(days=days - 1)).isoformat(), until)
