@@ -72,8 +72,9 @@ export class Photos {
   /** A tap on the large picture: the first begins a mark, the second ends it. */
   tap = (event) => {
     if (!this.tool) return;
-    const box = event.currentTarget.getBoundingClientRect();
-    const [x, y] = [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height].map((share) => Number(share.toFixed(4)));
+    const box = event.currentTarget.querySelector('svg').getBoundingClientRect();
+    const [x, y] = [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height]
+      .map((share) => Number(Math.min(1, Math.max(0, share)).toFixed(4)));
     if (!this.start) { this.set({ start: { x, y } }); return; }
     this.list[this.open].marks = [...this.marks, { shape: this.tool, x1: this.start.x, y1: this.start.y, x2: x, y2: y }];
     this.set({ tool: null, start: null });

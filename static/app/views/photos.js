@@ -20,13 +20,13 @@ function lines({ shape, x1, y1, x2, y2 }, { width, height }) {
 
 function drawing(entry, url, name, start = null, whole = true) {
   const { width, height } = entry;
-  return html`<svg viewBox="0 0 ${width} ${height}" preserveAspectRatio="xMidYMid ${whole ? 'meet' : 'slice'}" role="img" aria-label=${name}>
+  return html`<svg viewBox="0 0 ${width} ${height}" width=${width} height=${height} preserveAspectRatio="xMidYMid ${whole ? 'meet' : 'slice'}" role="img" aria-label=${name}>
     <image href=${url} width=${width} height=${height}></image>
     ${(entry.marks ?? []).map((mark) => svg`<path class="under" d=${lines(mark, entry)}></path><path d=${lines(mark, entry)}></path>`)}
     ${start ? svg`<circle cx=${start.x * width} cy=${start.y * height} r=${Math.max(width, height) / 60}></circle>` : nothing}</svg>`;
 }
 
-const stateOf = ({ waiting, says } = {}) => says || (waiting ? 'Not on the server yet' : '');
+const stateOf = ({ waiting, says } = {}) => says || (waiting ? 'Not sent yet' : '');
 
 function small(photos, entry, index) {
   const seen = photos.seen.get(entry.sha256);
@@ -51,7 +51,7 @@ function large(photos) {
   return html`<div class="photo"><div class="${photos.tool ? 'tapped' : ''}" @click=${photos.tap}>${drawing(entry, seen.url, name, photos.start)}</div>
     ${photos.removing ? html`<p role="alert">Take this photo out? It is not kept elsewhere on this phone.</p>
       <div class="buttons"><button @click=${photos.remove}>Take it out</button><button @click=${() => photos.set({ removing: false })}>Leave it</button></div>`
-    : html`${photos.mayChange ? marking(photos) : nothing}<p><button class="wide" @click=${() => photos.show(null)}>Make it small again</button></p>`}</div>`;
+    : html`${photos.mayChange ? marking(photos) : nothing}<p><button class="wide" @click=${() => photos.show(null)}>Back to the photos</button></p>`}</div>`;
 }
 
 function adding(photos) {

@@ -48,6 +48,6 @@ export function itemView(item, index, answer, now, page) {
       ${now && EVERY[item.every] ? html`<small> (${EVERY[item.every]})</small>` : nothing}
       ${answer?.answer && !now ? html`<br>${answered(item, answer, page)}` : nothing}</span>
       ${now ? nothing : html`<button class="quiet" aria-label="${answer?.answer ? 'Change' : 'Answer'} ${item.says}, ${item.where}" @click=${() => page.again(index)}>${answer?.answer ? 'Change' : 'Answer'}</button>`}</div>
-    ${!now && answer?.answer === 'not ok' ? page.photosOf(item.key) : nothing}
+    ${!now && (answer?.answer === 'not ok' || answer?.photos) ? page.photosOf(item.key) : nothing}
     ${now ? html`${lastTime(item, page)}${asked(item, index, page)}` : nothing}</li>`;
 }
