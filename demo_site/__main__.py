@@ -34,7 +34,7 @@ def main(fresh):
     if fresh:
         for file in folder.glob("plant.sqlite*"):
             file.unlink()
-    app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), folder / "papers", demo=True)
+    app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True)
     load(app.extensions["store"])
     run(app, "127.0.0.1", int(os.environ.get("PORT", "8080")), lambda address: print("Linewright demo: " + address, flush=True))
 

@@ -1,7 +1,6 @@
 """The application factory. Nothing here knows what a page shows."""
 import secrets
 from datetime import timedelta
-from pathlib import Path
 from urllib.parse import urlsplit
 
 from flask import Flask, abort, request
@@ -10,13 +9,15 @@ from flask_wtf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
 from whitenoise import WhiteNoise
 
-from . import errors, people_session, sync
+from . import errors, people_session, sync, sync_photos
 from .compress import PUBLIC, Compress
 from .pages import BLUEPRINTS
+from .photos import PhotoFolder, folder_for
 from .phone_pages import STATIC
 from .store import Store
+from .worker import papers_folder
 
-POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
+POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
           "object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'")
 HEADERS = {
     "Content-Security-Policy": POLICY,
@@ -44,17 +45,17 @@ class StrictJSON(DefaultJSONProvider):
             raise ValueError("nested too deeply") from error
 
 
-def create_app(database_url, secret_key, papers="data/papers", demo=False, secure=False, trust_proxy=False):
+def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False, data=None):
     """Build the application on a migrated store.
 
-    papers       folder of the papers that are made in the background
     demo         one-tap sign-in; answers only when asked by a loopback name
     secure       cookies only over TLS, and say so to browsers
     trust_proxy  take address and scheme from the proxy in front
+    data         folder that holds the folders of photos and of papers; None: beside the SQLite file
     """
     app = Flask(__name__, static_folder=None)
     app.config.update(
-        SECRET_KEY=secret_key, DEMO=demo, PAPERS=Path(papers).resolve(), SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
+        SECRET_KEY=secret_key, DEMO=demo, PAPERS=papers_folder(database_url, data), SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=secure, REMEMBER_COOKIE_HTTPONLY=True, PERMANENT_SESSION_LIFETIME=timedelta(days=14),
         SESSION_REFRESH_EACH_REQUEST=False,  # or else files that may be kept would carry a cookie
         MAX_CONTENT_LENGTH=6 * 1024 * 1024, RATELIMIT_STORAGE_URI="memory://", WTF_CSRF_TIME_LIMIT=3600)
@@ -63,10 +64,11 @@ def create_app(database_url, secret_key, papers="data/papers", demo=False, secur
     store.migrate()
     app.extensions["store"] = store
     app.extensions["wake"] = lambda: None  # a server that runs wakes its worker by it
+    app.extensions["photos"] = PhotoFolder(folder_for(database_url, data))
     CSRFProtect(app)
     people_session.register(app, store)
     errors.register(app)
-    for blueprint in (*BLUEPRINTS, sync.blueprint):
+    for blueprint in (*BLUEPRINTS, sync.blueprint, sync_photos.blueprint):
         app.register_blueprint(blueprint)
     _protect(app, demo, secure)
     app.wsgi_app = Compress(_serve_static(app.wsgi_app))

@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from . import papers
+from .photos import folder_for
 from .reports.base import Reader
 from .reports.span import Span
 from .store import NotFound, jobs
@@ -21,6 +22,11 @@ from .store import NotFound, jobs
 MOST_IN_ONE = 200
 _NOTHING = "There was nothing to print: no record of the kinds chosen was made on these systems in this period."
 _OUR_FAULT = "The paper \"%s\" could not be made: a fault of the program. Leave it out, and tell your administrator."
+
+
+def papers_folder(database_url, data=None):
+    """Where a plant's papers are kept: beside its photos."""
+    return (folder_for(database_url, data).parent / "papers").resolve()
 
 
 class Stopped(Exception):

@@ -23,7 +23,7 @@ PERIOD = {"since": "2026-11-01", "until": "2026-11-25"}
 
 @pytest.fixture
 def app(database, tmp_path):
-    app = create_app(database, SECRET, tmp_path / "papers")
+    app = create_app(database, SECRET, data=tmp_path)
     yield app
     app.extensions["store"].close()
 
@@ -46,7 +46,7 @@ def systems(hand):
 
 
 def asked(browser, **changes):
-    form = dict({"kind": ["defects", "settings"], "as": "zip", "csrf_token": browser.token()}, **PERIOD) | changes
+    form = dict({"kind": ["defects", "round"], "as": "zip", "csrf_token": browser.token()}, **PERIOD) | changes
     return browser.http.post("/plant/papers", data=form)
 
 

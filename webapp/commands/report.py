@@ -7,6 +7,7 @@ import click
 
 from .. import papers
 from ..engine.basics.text import READERS
+from ..photos import PhotoFolder, folder_for
 from ..reports.base import Reader
 from ..reports.span import Span
 from ..store import NotFound, Store, StoreError, revisions
@@ -46,7 +47,8 @@ def report(kind, identity, output, units, since, until, address):
         store = Store(database_url(os.environ))
         store.migrate()
         with store.reading() as connection:
-            paper = papers.make(connection, kind, Reader(units, address), _about(connection, kind, identity), span)
+            photos = PhotoFolder(folder_for(store.url, os.environ.get("DATA")))
+            paper = papers.make(connection, kind, Reader(units, address, photos.picture), _about(connection, kind, identity), span)
         Path(output).write_bytes(paper.pdf())
     except NotFound as error:
         raise click.ClickException("There is no document %s: look its id up on its page." % identity) from error

@@ -6,9 +6,11 @@ import threading
 
 import click
 
+from ..photos import PhotoFolder, folder_for
 from ..store import Store, StoreError
+from ..worker import papers_folder
 from ..worker import work as work_at
-from .serve import database_url, papers_folder
+from .serve import database_url
 
 
 _NICER = 10
@@ -40,7 +42,8 @@ def work(with_server):
     try:
         store = Store(database_url(os.environ))
         store.migrate()
-        work_at(store, papers_folder(os.environ))
+        place = database_url(os.environ), os.environ.get("DATA")
+        work_at(store, papers_folder(*place), PhotoFolder(folder_for(*place)).picture)
     except (StoreError, OSError) as error:
         raise click.ClickException(str(error)) from error
     finally:

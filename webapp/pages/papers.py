@@ -1,7 +1,7 @@
 """PDFs at the desk and, with signal, on the phone: one address a kind, by the list of kinds."""
 from datetime import date
 
-from flask import Blueprint, Response, abort, request
+from flask import Blueprint, Response, abort, current_app, request
 from flask_login import current_user, login_required
 
 from .. import papers
@@ -14,8 +14,8 @@ blueprint = Blueprint("papers", __name__, url_prefix="/papers")
 
 
 def reader():
-    """The Reader of this request: its units, and the address that it came by."""
-    return Reader(units(), request.url_root)
+    """The Reader of this request: its units, the address that it came by, the plant's photos."""
+    return Reader(units(), request.url_root, current_app.extensions["photos"].picture)
 
 
 def span():

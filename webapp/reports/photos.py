@@ -7,6 +7,7 @@ from .base import moment
 
 # a path of absolute moves and lines, as a finger draws it
 _PATH = re.compile(r"[MLml0-9 ,.\-]{1,20000}")
+_HASH = re.compile(r"[0-9a-f]{64}")
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _THICK = 140
 
@@ -19,18 +20,17 @@ def _arrow(x1, y1, x2, y2, size):
         x1, y1, x2, y2, x2 + dx - 0.6 * dy, y2 + dy + 0.6 * dx, x2, y2, x2 + dx + 0.6 * dy, y2 + dy - 0.6 * dx)
 
 
-def _ellipse(x1, y1, x2, y2):
-    """The ellipse that fills the box between two corners."""
-    rx, ry = max(1.0, abs(x2 - x1) / 2), max(1.0, abs(y2 - y1) / 2)
-    left, middle = min(x1, x2), (y1 + y2) / 2
-    return "M%.1f %.1fa%.1f %.1f 0 1 0 %.1f 0a%.1f %.1f 0 1 0 %.1f 0" % (left, middle, rx, ry, 2 * rx, rx, ry, -2 * rx)
+def _circle(x, y, x2, y2):
+    """A circle by its middle and a place on its edge."""
+    r = max(1.0, ((x2 - x) ** 2 + (y2 - y) ** 2) ** 0.5)
+    return "M%.1f %.1fa%.1f %.1f 0 1 0 %.1f 0a%.1f %.1f 0 1 0 %.1f 0" % (x - r, y, r, r, 2 * r, r, r, -2 * r)
 
 
 def _mark(mark, width, height):
     """A mark twice: black within white, so that it stands out on any photo and without colour."""
     box = (mark["x1"] * width, mark["y1"] * height, mark["x2"] * width, mark["y2"] * height)
     thick = max(width, height) / _THICK
-    path = _arrow(*box, 5 * thick) if mark["shape"] == "arrow" else _ellipse(*box)
+    path = _arrow(*box, 5 * thick) if mark["shape"] == "arrow" else _circle(*box)
     return "".join('<path d="%s" fill="none" stroke="%s" stroke-width="%.1f" stroke-linecap="round" stroke-linejoin="round"/>' % (
         path, colour, share * thick) for colour, share in (("#ffffff", 2.4), ("#000000", 1.1)))
 
@@ -53,7 +53,7 @@ def photo(held, what, there):
 
 def photos(reader, held, what):
     """The same for a list of photos of one thing; `held` may be None."""
-    return [photo(one, what, reader.photo(one["sha256"]) is not None) for one in held or []]
+    return [photo(one, what, bool(_HASH.fullmatch(one["sha256"])) and reader.photo(one["sha256"]) is not None) for one in held or []]
 
 
 def signature(drawn):
