@@ -54,7 +54,10 @@ def _by_whom(path, label):
 
 
 def _photos(path):
-    """Photos by the hash of what the phone keeps; marks drawn on one, in shares of its width and height."""
+    """Photos by the hash of what the phone keeps; marks drawn on one, in shares of its width and height.
+
+    Arrow: from 1 to its tip at 2. Circle: its middle at 1, its edge through 2.
+    """
     inner, marks = path + "[].", path + "[].marks"
     return (field(path, "Photos", "list", RECORD, required=False, most=10), field(inner + "sha256", "Photo", "id", RECORD),
             _number(inner + "width", "Width", "count", 1, 20000, True), _number(inner + "height", "Height", "count", 1, 20000, True),
