@@ -1,5 +1,6 @@
 // system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { careHere } from '../care-here.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { doingsAt } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
@@ -30,9 +31,11 @@ class SystemPage {
     if (!this.held || this.held.deleted) return this.missing();
     [this.units] = await Promise.all([units(), loadUnits()]);
     [this.runs, this.rounds, this.refills, this.notes, this.listing] = await Promise.all([...['test-run', 'round', 'refill', 'note'].map((kind) => list(kind, this.id)), ask({ do: 'listing', kind: this.held.body.kind })]);
+    this.care = await careHere(this.id);
     this.show();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
+      this.care = await careHere(this.id, this.worked?.settings);
       this.over = this.worked?.settings ? await overTime(this.held.body, this, WIDTH) : null;
     } catch (error) { if (!error.cancelled) throw error; }
     if (!this.closed && turn === this.turn) this.show();
@@ -123,6 +126,7 @@ class SystemPage {
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
+        ${this.care}
         ${this.worked ? verdicts(this.worked.findings) : html`<p role="status">Working…</p>`}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         <div class="two"><div>
