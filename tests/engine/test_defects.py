@@ -56,7 +56,8 @@ def test_overdue_and_dangerous_come_first_then_the_worst_then_the_earliest():
 
 
 def test_a_defect_is_overdue_from_the_day_after_it_was_due():
-    answer = standing(a_defect("yesterday", "failing", "2026-11-25"), a_defect("today", "failing", TODAY), a_defect("3", "untidy", "2026-11-23"))
+    answer = standing(a_defect("yesterday", "failing", "2026-11-25"), a_defect("today", "failing", TODAY),
+                      a_defect("3", "untidy", "2026-11-23"))
     assert [of(answer, one)["overdue"] for one in ("yesterday", "today", "3")] == [True, False, True] and answer["overdue"] == 2
     assert [of(answer, one)["when"]["says"] for one in ("yesterday", "today", "3")] == [
         "Overdue since yesterday.", "Due today.", "Overdue by 3 days."]
@@ -85,8 +86,8 @@ def test_a_part_concerns_the_points_that_hang_on_it():
     every = [point["id"] for point in system["points"]]
     last = system["sections"][-1]
     assert parts["pump", "pump"]["points"] == parts["switch", system["switches"][0]["id"]]["points"] == every
-    assert parts["pipe", last["id"]]["points"] == [
-        point["id"] for point in system["points"] for device in system["devices"] if device["id"] == point["device"] and device["at"] == last["to"]]
+    at_end = [device["id"] for device in system["devices"] if device["at"] == last["to"]]
+    assert parts["pipe", last["id"]]["points"] == [point["id"] for point in system["points"] if point["device"] in at_end]
     device = system["devices"][0]["id"]
     assert parts["device", device]["points"] == [point["id"] for point in system["points"] if point["device"] == device]
     assert parts["point", every[0]]["points"] == every[:1] and parts["point", every[0]]["where"] == system["points"][0]["name"]
@@ -139,7 +140,8 @@ def test_what_stands_as_on_the_sheet_does_not_differ(settings):
 
 def test_what_differs_says_both_and_what_to_do(settings):
     row, = held(settings, an_adjustment(settings, value=1234.0, to="1234 s"))["adjustments"]
-    assert row["differs"] and row["finding"]["says"] == "Pause is 20 min 34 s at the controller; the settings sheet says %s." % named(settings, "pause")["shown"]
+    sheet = named(settings, "pause")["shown"]
+    assert row["differs"] and row["finding"]["says"] == "Pause is 20 min 34 s at the controller; the settings sheet says %s." % sheet
     assert "exception" in row["finding"]["do"]
 
 
@@ -153,13 +155,14 @@ def test_only_the_last_one_of_a_setting_stands(settings):
     away = an_adjustment(settings, document="away", value=1234.0)
     back = an_adjustment(settings, document="back", at="2026-11-21T08:00:00+01:00")
     answer = held(settings, away, back)
-    assert [(row["document"], row["stands"]) for row in answer["adjustments"]] == [("back", True), ("away", False)] and answer["differing"] == 0
+    assert [(row["document"], row["stands"]) for row in answer["adjustments"]] == [("back", True), ("away", False)]
+    assert answer["differing"] == 0
     assert held(settings, dict(away, made_at="2026-11-22T08:00:00+01:00"), back)["differing"] == 1
 
 
 def test_settled_as(settings):
-    def row(how, **more):
-        return held(settings, an_adjustment(settings, value=1234.0, settled={"how": how, "statement": "Wet season."}, **more))["adjustments"][0]
+    def row(how):
+        return held(settings, an_adjustment(settings, value=1234.0, settled={"how": how, "statement": "Wet season."}))["adjustments"][0]
 
     assert row("set back")["finding"] is None
     assert not row("stays as an exception")["differs"] and "Wet season." in row("stays as an exception")["finding"]["do"]
@@ -211,18 +214,20 @@ def test_an_exception_needs_a_reason():
 
 def test_causes_have_a_name_each_and_only_those_that_the_kind_has():
     causes = ask({"do": "causes", "document": plant.head_rig()})["causes"]
-    assert len({one["name"] for one in causes}) == len(causes) and not [one for one in causes if "  " in one["name"] or "{" in one["name"]]
+    assert len({one["name"] for one in causes}) == len(causes)
+    assert not [one for one in causes if "  " in one["name"] or "{" in one["name"]]
     assert "vent" not in [one["cause"] for one in ask({"do": "causes", "document": plant.trimmer()})["causes"]]
 
 
 # ---- both machines
 
 def test_both_machines_say_the_same(settings):
-    defects = [a_defect("d%d" % number, ("danger", "starving", "failing", "untidy")[number % 4], "2026-%02d-%02d" % (1 + number % 12, 1 + number % 28))
-               for number in range(40)] + [{"document": "x"}, a_defect("y", "awful", "no day")]
-    adjustments = [an_adjustment(settings, one["name"], one["name"], value=one["value"] and (1234.5 if one["unit"] == "s" else one["value"]))
-                   for one in settings]
-    requests = [{"do": "defects", "defects": defects, "today": TODAY}, {"do": "severities", "today": "2028-02-27", "next_round": "2028-03-01"},
+    words = ("danger", "starving", "failing", "untidy")
+    defects = [a_defect("d%d" % number, words[number % 4], "2026-%02d-%02d" % (1 + number % 12, 1 + number % 28)) for number in range(40)]
+    defects += [{"document": "x"}, a_defect("y", "awful", "no day")]
+    adjustments = [an_adjustment(settings, one["name"], one["name"], value=1234.5 if one["unit"] == "s" else one["value"]) for one in settings]
+    requests = [{"do": "defects", "defects": defects, "today": TODAY},
+                {"do": "severities", "today": "2028-02-27", "next_round": "2028-03-01"},
                 {"do": "adjusted", "adjustments": adjustments, "settings": settings}]
     for seed in range(13100, 13106):
         requests += [{"do": one, "document": any_system(seed, 8)} for one in ("parts", "causes")]

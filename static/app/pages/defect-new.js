@@ -66,7 +66,7 @@ class NewDefect {
     const { id, points, what, severity, owner, due, photos, cause, from_record, from_item } = this.draft;
     const { component, place, where } = this.part();
     return { format: 'defect/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, component, place, where, points,
-      what: what.trim(), severity, owner: owner.trim(), due: due || this.proposed(), photos, ...(cause ? { cause } : {}), ...(from_record ? { from_record } : {}), ...(from_item ? { from_item } : {}) };
+      what: what.trim(), severity, owner: owner.trim(), due: due || this.proposed(), photos, changes: [], ...(cause ? { cause } : {}), ...(from_record ? { from_record } : {}), ...(from_item ? { from_item } : {}) };
   }
 
   async save() {
