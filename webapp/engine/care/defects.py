@@ -9,8 +9,8 @@ from ..basics.figure import given
 from ..document.record_fields import SEVERITIES
 
 DANGER = SEVERITIES[0]
-# severity -> days from the day on which it is raised; what is untidy waits for the next round, so long where none is planned
-_DAYS = {"danger": 0, "starving": 0, "failing": 7, "untidy": 7}
+# severity -> days from the day on which it is raised; what is untidy waits for the next round
+WITHIN_D = {"danger": 0, "starving": 0, "failing": 7}
 _SIGNS = {"danger": "stop", "starving": "stop", "failing": "warn", "untidy": "note"}
 _NO_DAY = 10 ** 7
 
@@ -19,7 +19,12 @@ def due(severity, today, next_round=None):
     """The day on which a defect that is raised today is due. next_round: the day of the next round where it is known."""
     if severity == "untidy" and days_of(next_round) is not None:
         return max(today[:10], next_round[:10])
-    return date_of(days_of(today[:10]) + _DAYS[severity])
+    return date_of(days_of(today[:10]) + _within(severity))
+
+
+def _within(severity):
+    from .due import ROUND_D
+    return WITHIN_D.get(severity, ROUND_D)
 
 
 def severities(today, next_round=None):
@@ -54,7 +59,7 @@ def _row(defect, today):
     day = days_of((defect.get("due") or "")[:10])
     if day is None:  # nobody set one: as it would have been proposed
         raised = days_of((defect.get("made_at") or "")[:10])
-        day = today if raised is None else raised + _DAYS[severity]
+        day = today if raised is None else raised + _within(severity)
     days = int(day - today)
     return OrderedDict((("document", defect.get("document")), ("severity", severity), ("sign", _SIGNS[severity]), ("due", date_of(day)),
                         ("overdue", days < 0), ("days", days), ("when", _when(severity, days)), ("means", _means(severity))))
