@@ -45,11 +45,11 @@ const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.l
 // reading -> items of a round that give it
 const ITEMS = { build_s: ['timed_cycle:whole', 'timed_line_a:whole'], residual_bar: ['vent_falls:pump'], at_c: ['line_temperature:whole'], low_level: ['reservoir_level:pump'] };
 const OF_DEVICE = ['device_moves', 'device_moves_twice', 'block_moves'];
-const OF_POINT = ['point_film', 'point_line'];
 
+/** Points whose device stood still or whose seal lacked its film. A wet fitting says nothing of that. */
 function dryIn(answers, { points }) {
   const bad = answers.filter(({ answer }) => answer === 'not ok').map((one) => ({ ...one, name: one.id.split(':')[0], place: one.id.slice(one.id.indexOf(':') + 1) }));
-  const dry = points.filter(({ id, device }) => bad.some(({ name, place }) => (OF_DEVICE.includes(name) && place === device) || (OF_POINT.includes(name) && place === id)));
+  const dry = points.filter(({ id, device }) => bad.some(({ name, place }) => (OF_DEVICE.includes(name) && place === device) || (name === 'point_film' && place === id)));
   return dry.length ? { value: dry.map(({ id }) => id), at: bad.at(-1).at, from: 'round' } : null;
 }
 

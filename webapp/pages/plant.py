@@ -51,8 +51,8 @@ def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
         made, records = plant.history(connection, found)
-    overdue = {row["document"] for row in defects.standing(records["defect"])["open"] if row["overdue"]}
-    records["defect"] = [dict(row, overdue=row["document"] in overdue) for row in records["defect"]]
+    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"])["open"]]
+                         + [row for row in records["defect"] if row["body"].get("closed")])
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
     against = defects.adjustments(records["adjustment"], plant.settings(found, units()), units()) if records["adjustment"] else []

@@ -87,7 +87,7 @@ class NewDefect {
   pointsView() {
     const { points } = this.draft;
     const all = this.held.body.points;
-    return html`<details class="field"><summary class="check">Concerns ${points.length === all.length ? `all ${all.length} points` : `${points.length} of ${all.length} points`}</summary>
+    return html`<details><summary class="figure-button"><span class="name">Concerns, change it where it concerns others</span><span class="value">${points.length === all.length ? `all ${all.length} points` : `${points.length} of ${all.length} points`}</span></summary>
       ${all.map(({ id, name }) => html`<label class="check"><input type="checkbox" .checked=${points.includes(id)} @change=${() => this.toggle(id)}> ${name}</label>`)}</details>`;
   }
 

@@ -1,0 +1,86 @@
+"""Defects and adjustments without signal: out of a round's item to closed by a test run; what differs from the sheet until it is settled."""
+from .bench import HEAD_RIG
+
+SYSTEM = "/app/systems/" + HEAD_RIG
+ROUND = "b5ac0000-0000-4000-8000-0000000000aa"
+
+
+def a_round_with_something_wrong(phone):
+    """A signed round on this phone, the seal at the pump not ok."""
+    phone.by_modules("""async ([system, id]) => {
+        const { save, timeHere } = await import('/static/app/documents.js');
+        const [by, at] = ['supervisor', timeHere()];
+        const item = { id: 'pump_runs:pump', component: 'pump', place: 'pump', where: 'Pump', ask: 'Pump runs evenly', answer: 'not ok', note: 'Oil at the shaft seal', at };
+        await save('round', id, { format: 'round/1', id, system, made_at: at, made_by: by, items: [item], signed: { by, at } });
+    }""", [HEAD_RIG, ROUND])
+
+
+def one_run(phone):
+    phone.tap("I have read this")
+    phone.tap("Pump starts now")
+    phone.tap("Switch tripped")
+    phone.tap("Back at rest")
+    phone.tap("Sign off 1 run as the baseline")
+
+
+def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled(server, phone):
+    phone.sign_in("supervisor")
+    a_round_with_something_wrong(phone)
+    server.stop()
+    # raised out of the round's item; the battery dies in between
+    phone.open("%s/defects/new?round=%s&item=pump_runs%%3Apump" % (SYSTEM, ROUND))
+    assert phone.page.input_value("#what") == "Pump runs evenly: Oil at the shaft seal" and phone.page.input_value("#part") == "pump:pump"
+    assert not phone.button("Keep the defect").is_enabled()
+    phone.page.fill("#what", "Oil at the shaft seal, drips")
+    phone.button("starving", False).click()
+    phone.page.fill("#owner", "Mara")
+    phone.page.locator("button.main:enabled").wait_for()
+    phone.restart()
+    phone.open("/app/")
+    phone.page.get_by_role("link", name="Defect: Head rig").click()
+    phone.page.locator("#owner").wait_for()
+    assert [phone.page.input_value(one) for one in ("#what", "#owner")] == ["Oil at the shaft seal, drips", "Mara"]
+    phone.tap("Keep the defect")
+    phone.wait_title("Open defect")
+    assert "starving: Due today." in phone.page.inner_text("main")
+    # closing needs evidence: a test run timed since
+    phone.tap("Close it…")
+    phone.page.fill("#how", "New seal fitted")
+    phone.tap("A reading")
+    phone.page.fill("#reading", "much")
+    phone.tap("Close the defect")
+    phone.page.get_by_role("alert").wait_for()
+    phone.tap("A test run")
+    phone.page.get_by_text("No test run was signed off since").wait_for()
+    phone.page.get_by_role("link", name="Time one").click()
+    one_run(phone)
+    phone.page.get_by_role("link", name="Oil at the shaft seal").click()
+    phone.page.locator(".choices button").first.click()
+    phone.tap("Close the defect")
+    phone.wait_title("Closed defect")
+    assert "Evidence: test run of" in phone.page.inner_text("main")
+    # three taps from the system's page: an adjustment that differs from the sheet
+    phone.open(SYSTEM)
+    phone.page.get_by_role("link", name="Note an adjustment").click()
+    phone.button("Pause", False).click()
+    phone.page.fill("#to", "99 min")
+    phone.page.fill("#why", "Wet season")
+    differs = phone.page.get_by_text("Pause is 1 h 39 min at the controller")
+    differs.wait_for()
+    phone.tap("Keep it")
+    differs.wait_for(timeout=240_000)  # the system's baseline is new: its sheet is worked first
+    server.start()
+    phone.sign_in("supervisor")  # the browser was killed, and its session with it
+    phone.open("/app/to-send")
+    phone.wait_title("Nothing to send")
+    # the desk knows both; a supervisor settles
+    phone.open("/plant/defects?state=closed")
+    assert "Oil at the shaft seal, drips" in phone.page.inner_text("main")
+    phone.open("/plant/" + HEAD_RIG)
+    phone.page.get_by_label("Reason or remark").fill("Until the rain ends")
+    phone.tap("It stays, an exception")
+    phone.page.get_by_text("Because: Until the rain ends").wait_for()
+    phone.open("/app/to-send")
+    phone.tap("Send and fetch now")
+    phone.open(SYSTEM)
+    phone.page.get_by_text("Pause stays 1 h 39 min as an exception").wait_for()
