@@ -1,5 +1,6 @@
 """Defects and adjustments without signal: out of a round's item to closed by a test run; what differs from the sheet until it is settled."""
 from .bench import HEAD_RIG
+from .test_every_page import problems
 
 SYSTEM = "/app/systems/" + HEAD_RIG
 ROUND = "b5ac0000-0000-4000-8000-0000000000aa"
@@ -40,8 +41,10 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.page.get_by_role("link", name="Defect: Head rig").click()
     phone.page.locator("#owner").wait_for()
     assert [phone.page.input_value(one) for one in ("#what", "#owner")] == ["Oil at the shaft seal, drips", "Mara"]
+    looked = [problems(phone.page, True)]
     phone.tap("Keep the defect")
     phone.wait_title("Open defect")
+    looked.append(problems(phone.page, True))
     assert "starving: Due today." in phone.page.inner_text("main")
     # closing needs evidence: a test run timed since
     phone.tap("Close it…")
@@ -56,6 +59,7 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     one_run(phone)
     phone.page.get_by_role("link", name="Oil at the shaft seal").click()
     phone.page.locator(".choices button").first.click()
+    looked.append(problems(phone.page, True))
     phone.tap("Close the defect")
     phone.wait_title("Closed defect")
     assert "Evidence: test run of" in phone.page.inner_text("main")
@@ -67,6 +71,7 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.page.fill("#why", "Wet season")
     differs = phone.page.get_by_text("Pause is 1 h 39 min at the controller")
     differs.wait_for()
+    looked.append(problems(phone.page, True))
     phone.tap("Keep it")
     differs.wait_for(timeout=240_000)  # the system's baseline is new: its sheet is worked first
     server.start()
@@ -76,7 +81,9 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     # the desk knows both; a supervisor settles
     phone.open("/plant/defects?state=closed")
     assert "Oil at the shaft seal, drips" in phone.page.inner_text("main")
+    looked.append(problems(phone.page, False))
     phone.open("/plant/" + HEAD_RIG)
+    looked.append(problems(phone.page, False))
     phone.page.get_by_label("Reason or remark").fill("Until the rain ends")
     phone.tap("It stays, an exception")
     phone.page.get_by_text("Because: Until the rain ends").wait_for()
@@ -84,3 +91,4 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.tap("Send and fetch now")
     phone.open(SYSTEM)
     phone.page.get_by_text("Pause stays 1 h 39 min as an exception").wait_for()
+    assert looked == [{}] * 6

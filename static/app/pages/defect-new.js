@@ -1,11 +1,12 @@
 // defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. Also out of a round, a case or a finding.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
-import { causeName, causesOf, ownersKnown, partOfCause, severitiesAt } from '../defects.js';
+import { causeName, causesOf, defectsOf, ownersKnown, partOfCause, severitiesAt } from '../defects.js';
 import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
-import { ask } from '../engine.js';
+import { ask, units } from '../engine.js';
 import { go } from '../go.js';
 import { current } from '../session.js';
-import { longText, ownerAndDay, severityChoice } from '../views/defects.js';
+import { loadUnits, preferred, toText } from '../units.js';
+import { defectRow, longText, ownerAndDay, severityChoice } from '../views/defects.js';
 
 const keyOf = ({ component, place }) => `${component}:${place}`;
 
@@ -15,7 +16,8 @@ class NewDefect {
   async load() {
     this.held = await get(this.id);
     if (!this.held) { await go(`/app/systems/${this.id}`, { replace: true }); return false; }
-    [this.words, this.owners, { parts: this.parts }, this.draft] = await Promise.all([severitiesAt(this.id), ownersKnown(), ask({ do: 'parts', document: this.held.body }), readDraft(this.key)]);
+    [this.words, this.owners, { parts: this.parts }, { open: this.open }, this.units, this.draft] = await Promise.all([
+      severitiesAt(this.id), ownersKnown(), ask({ do: 'parts', document: this.held.body }), defectsOf(this.id), units(), readDraft(this.key), loadUnits()]);
     if (this.draft) return true;
     this.draft = { id: newId(), part: '', points: [], what: '', severity: '', owner: current().name, due: '', photos: [] };
     const asked = new URLSearchParams(location.search);
@@ -25,16 +27,17 @@ class NewDefect {
     return true;
   }
 
-  /** An item of a round, signed or still being walked. */
+  /** An item of a round, still being walked here or kept as a record. */
   async fromItem(round, key) {
-    const signed = await get(round);
-    const walked = signed ? null : await readDraft(`round:${this.id}`);
-    const item = signed ? signed.body.items.find(({ id }) => id === key) : walked?.items.find((one) => one.key === key);
+    const walked = await readDraft(`round:${this.id}`);
+    const here = walked?.id === round ? walked.items.find((one) => one.key === key) : null;
+    const item = here ? { ...here, ...walked.answers[key], ask: here.says } : (await get(round))?.body.items.find(({ id }) => id === key);
     if (!item) return;
-    const { note = '', photos = [] } = signed ? item : walked.answers[key] ?? {};
+    const unit = preferred(item.unit, this.units);
+    const read = item.answer === 'reading' ? `${toText(item.value, item.unit, unit)} ${unit}` : '';
     const place = item.place ?? key.slice(key.indexOf(':') + 1);
     const part = this.parts.find((one) => one.place === place && (!item.component || one.component === item.component));
-    Object.assign(this.draft, { what: [item.ask ?? item.says, note || walked?.why?.[key]].filter(Boolean).join(': '), photos, from_record: round, from_item: key });
+    Object.assign(this.draft, { what: [item.ask, read, item.note].filter(Boolean).join(': '), photos: item.photos ?? [], from_record: round, from_item: key });
     if (part) this.at(keyOf(part));
   }
 
@@ -84,6 +87,12 @@ class NewDefect {
     this.changed(() => { this.draft.points = points.includes(id) ? points.filter((one) => one !== id) : [...points, id]; });
   }
 
+  /** What is open there already: nobody need raise it twice. */
+  alreadyView() {
+    const there = this.open.filter(({ held: { body } }) => keyOf(body) === this.draft.part);
+    return there.length ? html`<div class="notice">Already open there: <ul class="rows defects">${there.map((row) => defectRow(row))}</ul></div>` : nothing;
+  }
+
   pointsView() {
     const { points } = this.draft;
     const all = this.held.body.points;
@@ -98,7 +107,7 @@ class NewDefect {
       above: `${this.held.body.name} · defect`, title: 'What is wrong', tab: 'Systems', busy: true, state: this.lost || 'draft',
       body: html`<div class="field"><label for="part">Where</label><select id="part" @change=${(event) => this.changed(() => this.at(event.target.value))}>
           <option value="" ?selected=${!part}>choose…</option>${this.parts.map((one) => html`<option value=${keyOf(one)} ?selected=${keyOf(one) === part}>${one.where}</option>`)}</select></div>
-        ${part ? this.pointsView() : nothing}
+        ${part ? html`${this.alreadyView()}${this.pointsView()}` : nothing}
         ${longText('what', 'What is wrong', what, (text) => this.changed(() => { this.draft.what = text; }))}
         ${severityChoice(this.words, severity, (one) => this.changed(() => { this.draft.severity = one; }))}
         ${severity === 'danger' ? html`<p class="caution">${word.means.says} ${word.means.do} Then keep the defect.</p>` : nothing}

@@ -24,7 +24,8 @@ class DefectPage {
     this.standing = this.open.find((row) => row.document === this.document);
     const raised = Date.parse(this.held.body.made_at);
     this.runs = this.runs.filter(({ body }) => body.signed && Date.parse(body.made_at) > raised).reverse();
-    this.draft = { ...FRESH(), ...await readDraft(this.key) };
+    [this.draft, this.walking] = await Promise.all([readDraft(this.key), readDraft(`round:${this.id}`)]);
+    this.draft = { ...FRESH(), ...this.draft };
     return true;
   }
 
@@ -87,7 +88,7 @@ class DefectPage {
     }
   }
 
-  /** The fault case of this defect where closing or opening it decides on that as well. */
+  /** Fault cases that this defect came from: closing or opening it decides on them as well. */
   async cases(fits) {
     return (await list('fault-case', this.id)).filter(({ body }) => body.defect === this.document && fits(body));
   }
@@ -99,10 +100,10 @@ class DefectPage {
     const by = { by: current().name, at: timeHere(), how: how.trim() };
     const closed = { ...by, evidence, ...(reading ? { reading: `${READ.get(this.draft.of)} ${reading}` } : {}), ...(evidence === 'test run' ? { test_run: run } : {}), ...(evidence === 'photo' ? { photos } : {}) };
     const cause = this.draft.cause ?? this.body.cause;
-    const { cause: _, ...rest } = this.body;
-    const cases = cause ? await this.cases((body) => !body.closed && body.cause === cause) : [];
-    await this.keep([this.part({ ...rest, ...(cause ? { cause } : {}), closed }),
-      ...cases.map(({ document, body, revision }) => ({ kind: 'fault-case', document, body: { ...body, closed: by }, options: { from: revision } }))]);
+    const caused = ({ cause: _, ...rest }) => ({ ...rest, ...(cause ? { cause } : {}) });
+    const cases = await this.cases((body) => !body.closed); // the case that it came from is closed with it, by the cause that it was in the end
+    await this.keep([this.part({ ...caused(this.body), closed }),
+      ...cases.map(({ document, body, revision }) => ({ kind: 'fault-case', document, body: { ...caused(body), closed: by }, options: { from: revision } }))]);
   }
 
   async saveOpened() {
@@ -145,6 +146,7 @@ class DefectPage {
       ${this.facts()}
       <div class="buttons">${standing ? html`<button @click=${() => this.doing('change')}>Owner, day, consequence</button>` : html`<button @click=${() => this.doing('open')}>Open it again</button>`}
         <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a></div>
+      ${this.walking ? html`<p><a class="button main" href="/app/systems/${this.id}/round">Go on with the round</a></p>` : nothing}
       <p><a href="/app/systems/${this.id}/defects">All defects of ${this.system.body.name}</a></p>`;
   }
 
