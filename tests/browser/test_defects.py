@@ -92,3 +92,65 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.open(SYSTEM)
     phone.page.get_by_text("Pause stays 1 h 39 min as an exception").wait_for()
     assert looked == [{}] * 6
+
+
+CASE = "b5ac0000-0000-4000-8000-0000000000ab"
+
+
+def a_cause_found(phone):
+    """A fault case on this phone whose cause, a device that stands still, is found and not put right."""
+    phone.by_modules("""async ([system, id]) => {
+        const { save, timeHere } = await import('/static/app/documents.js');
+        const tried = [{ cause: 'device=D1', answer: 'found', at: timeHere() }];
+        await save('fault-case', id, { format: 'fault-case/1', id, system, made_at: timeHere(), made_by: 'technician', symptom: 'Points stay dry', cause: 'device=D1', readings: {}, tried });
+    }""", [HEAD_RIG, CASE])
+
+
+def case_of(phone):
+    return phone.kept("documents", CASE)["body"]
+
+
+def test_a_cause_found_becomes_a_defect_that_comes_first_and_closes_its_case(server, phone):
+    phone.sign_in()
+    a_cause_found(phone)
+    server.stop()
+    phone.open(SYSTEM + "/defects")
+    phone.page.get_by_role("link", name="Points stay dry").click()
+    phone.page.locator("#part").wait_for()
+    assert "Metering device stuck" in phone.page.input_value("#what") and phone.page.input_value("#part") == "device:D1"
+    phone.button("danger", False).click()
+    phone.page.locator(".caution").wait_for()
+    phone.tap("Keep the defect")
+    phone.wait_title("Open defect")
+    defect = phone.page.url.rsplit("/", 1)[1]
+    assert case_of(phone)["defect"] == defect
+    phone.open("/app/")
+    first = phone.page.locator("main h2").first
+    first.get_by_text("Defects that cannot wait").wait_for()
+    # another hand sees to it
+    phone.page.get_by_role("link", name="Metering device stuck").click()
+    phone.tap("Owner, day, consequence")
+    phone.button("failing", False).click()
+    phone.page.fill("#owner", "Mara")
+    phone.tap("Keep the change")
+    phone.page.get_by_text("consequence: danger to failing, owner: technician to Mara").wait_for()
+    # closed by a reading, with the cause it was in the end; opened again it takes its case along
+    phone.tap("Close it…")
+    phone.page.fill("#how", "Feed line cleared")
+    phone.page.select_option("#cause", "feed_line")
+    phone.tap("A reading")
+    phone.page.fill("#reading", "182 bar")
+    phone.tap("Close the defect")
+    phone.wait_title("Closed defect")
+    assert "Pressure 182 bar" in phone.page.inner_text("main")
+    assert (case_of(phone)["cause"], case_of(phone)["closed"]["how"]) == ("feed_line", "Feed line cleared")
+    phone.tap("Open it again")
+    phone.page.fill("#reason", "Dry again this morning")
+    phone.tap("Open it again")
+    phone.page.get_by_text("opened again: Dry again this morning").wait_for()
+    assert "closed" not in case_of(phone)
+    server.start()
+    phone.open("/app/to-send")
+    phone.wait_title("Nothing to send")
+    sent = [server.newest("defect")[defect], server.newest("fault-case")[CASE]]
+    assert [one["body"].get("closed") for one in sent] == [None, None]
