@@ -27,9 +27,13 @@ def standing(found):
 
 
 def counts(connection, sites):
-    """{"open", "overdue"}: how many open defects there are at these sites (None: all), and how many are overdue."""
-    answer = standing(revisions.newest_of_kind(connection, "defect", sites, open_only=True))
-    return {"open": len(answer["open"]), "overdue": answer["overdue"]}
+    """{"open", "overdue", "of": {system: [how many of it are open, overdue]}} at these sites (None: all)."""
+    answer, of = standing(revisions.newest_of_kind(connection, "defect", sites, open_only=True)), {}
+    for row in answer["open"]:
+        here = of.setdefault(row["revision"]["body"]["system"], [0, 0])
+        here[0] += 1
+        here[1] += row["overdue"]
+    return {"open": len(answer["open"]), "overdue": answer["overdue"], "of": of}
 
 
 def listed(connection, sites, state=OPEN):

@@ -6,9 +6,9 @@ import { ask } from './engine.js';
 import { adjustedView } from './views/adjusted.js';
 import { openDefects } from './views/defects.js';
 
-/** Its view; adjustments are looked at once the sheet's `settings` are worked. */
+/** {view, open: is there anything}; adjustments are looked at once the sheet's `settings` are worked. */
 export async function careHere(system, settings = null) {
   const [{ open }, made] = await Promise.all([defectsOf(system), settings ? list('adjustment', system) : []]);
   const rows = made.length ? (await ask({ do: 'adjusted', adjustments: made.map(({ document, body }) => ({ ...body, document })), settings })).adjustments : [];
-  return html`${openDefects(open)}${adjustedView(rows)}`;
+  return { view: html`${openDefects(open)}${adjustedView(rows)}`, open: open.length > 0 || rows.some(({ differs }) => differs) };
 }

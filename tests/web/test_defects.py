@@ -102,6 +102,8 @@ def test_the_plant_page_counts_them(hand, system):
     hand("technician").send(a_revision(a_defect(system)), a_revision(a_defect(system, -1)), a_revision(a_defect(system, closed=CLOSED)))
     text = text_of(hand, "/plant")
     assert "<strong>1</strong> defects overdue" in text and "2 open" in text
+    row = text.partition("Head rig 1</a>")[2].partition("</tr>")[0]
+    assert "2 open defects" in row and "1 overdue" in row
 
 
 def test_an_empty_list_says_where_they_come_from(hand):

@@ -1,6 +1,7 @@
 // adjustment.js: which setting was changed at the controller, to what and why: a record of its own, held against the settings sheet.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
-import { draft as readDraft, get, keepDraft, list, newId, save, timeHere } from '../documents.js';
+import { draft as readDraft, get, list, newId, save, timeHere } from '../documents.js';
+import { DraftPage } from '../draft-page.js';
 import { ask } from '../engine.js';
 import { go } from '../go.js';
 import { current } from '../session.js';
@@ -9,8 +10,8 @@ import { adjustedView } from '../views/adjusted.js';
 import { longText } from '../views/defects.js';
 import { workSaved } from '../worked.js';
 
-class NewAdjustment {
-  constructor(id, screen) { Object.assign(this, { id, screen, key: `add/adjustment:${id}`, lost: '', error: '', against: [], settings: null, closed: false }); }
+class NewAdjustment extends DraftPage {
+  constructor(id, screen) { super(screen, `add/adjustment:${id}`); Object.assign(this, { id, against: [], settings: null, closed: false }); }
 
   async load() {
     this.held = await get(this.id);
@@ -63,15 +64,15 @@ class NewAdjustment {
   }
 
   async changed(change) {
-    change();
-    this.keeping = keepDraft(this.key, this.draft).then(() => { this.lost = ''; }, () => { this.lost = 'This phone could not keep what was entered. Free some space before you go on.'; });
-    await Promise.all([this.keeping, this.compare()]);
+    await super.changed(change);
+    await this.compare();
     this.show();
   }
 
   async save() {
     await this.keeping;
     const record = this.record();
+    if (this.error) { this.show(); return; }
     await save('adjustment', record.id, record, { dropDraft: this.key });
     await go(`/app/systems/${this.id}`);
   }

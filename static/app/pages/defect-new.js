@@ -1,7 +1,8 @@
 // defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. Also out of a round, a case or a finding.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, defectsOf, ownersKnown, partOfCause, severitiesAt } from '../defects.js';
-import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
+import { draft as readDraft, get, newId, saveAll, timeHere } from '../documents.js';
+import { DraftPage } from '../draft-page.js';
 import { ask, units } from '../engine.js';
 import { go } from '../go.js';
 import { current } from '../session.js';
@@ -10,8 +11,8 @@ import { defectRow, longText, ownerAndDay, severityChoice } from '../views/defec
 
 const keyOf = ({ component, place }) => `${component}:${place}`;
 
-class NewDefect {
-  constructor(id, screen) { Object.assign(this, { id, screen, key: `defects/new:${id}:${location.search}`, lost: '' }); }
+class NewDefect extends DraftPage {
+  constructor(id, screen) { super(screen, `defects/new:${id}:${location.search}`); this.id = id; }
 
   async load() {
     this.held = await get(this.id);
@@ -55,12 +56,6 @@ class NewDefect {
   at(key) {
     this.draft.part = key;
     this.draft.points = [...this.part()?.points ?? []];
-  }
-
-  changed(change) {
-    change();
-    this.keeping = keepDraft(this.key, this.draft).then(() => { this.lost = ''; }, () => { this.lost = 'This phone could not keep what was entered. Free some space before you go on.'; });
-    return this.keeping.then(() => this.show());
   }
 
   proposed() { return this.words.find(({ severity }) => severity === this.draft.severity)?.due ?? ''; }

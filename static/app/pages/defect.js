@@ -1,7 +1,8 @@
 // defect.js: one defect: what is known of it, who sees to it by when, and how it is closed with evidence or opened again with a reason.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, defectsOf, ownersKnown, severitiesAt } from '../defects.js';
-import { draft as readDraft, get, keepDraft, list, newId, saveAll, timeHere } from '../documents.js';
+import { draft as readDraft, get, list, newId, saveAll, timeHere } from '../documents.js';
+import { DraftPage } from '../draft-page.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
 import { current } from '../session.js';
@@ -12,8 +13,8 @@ import { sign, verdict } from '../views/verdict.js';
 
 const FRESH = () => ({ doing: null, how: '', cause: null, evidence: '', of: 'bar', reading: '', test_run: '', photos: [], reason: '' });
 
-class DefectPage {
-  constructor({ id, document }, screen) { Object.assign(this, { id, document, screen, key: `defect:${document}`, lost: '', error: '' }); }
+class DefectPage extends DraftPage {
+  constructor({ id, document }, screen) { super(screen, `defect:${document}`); Object.assign(this, { id, document }); }
 
   async load() {
     [this.system, this.held] = await Promise.all([get(this.id), get(this.document)]);
@@ -34,13 +35,6 @@ class DefectPage {
   unit(name) { return preferred(name, this.units); }
 
   nameOf(cause) { return this.names.get(causeName(cause)) ?? cause; }
-
-  changed(change) {
-    change();
-    this.error = '';
-    this.keeping = keepDraft(this.key, this.draft).then(() => { this.lost = ''; }, () => { this.lost = 'This phone could not keep what was entered. Free some space before you go on.'; });
-    return this.keeping.then(() => this.show());
-  }
 
   /** One of: change, close, open again; nothing of it is lost by going back. */
   doing(what) {

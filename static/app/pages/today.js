@@ -5,7 +5,7 @@ import { draftKeys, list, onChange } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
-import { pressingDefects } from '../views/defects.js';
+import { pressingDefects, pressingOf } from '../views/defects.js';
 import { sign, verdict, worst } from '../views/verdict.js';
 
 function wrong({ held, worked }) {
@@ -18,7 +18,8 @@ function body(systems, results, drafts, defects) {
   const seen = systems.filter((held) => results.has(held.revision)).map((held) => ({ held, worked: results.get(held.revision) }));
   const bad = seen.filter(({ worked }) => worst(worked.findings) !== 'good')
     .sort((a, b) => worst(a.worked.findings).localeCompare(worst(b.worked.findings)));
-  const good = seen.filter(({ worked }) => worst(worked.findings) === 'good');
+  const waiting = new Set(pressingOf(defects).map((row) => row.held.body.system));
+  const good = seen.filter(({ held, worked }) => worst(worked.findings) === 'good' && !waiting.has(held.document));
   const clashes = systems.filter((held) => held.clash);
   return html`
     ${systems.length ? nothing : html`<p>No systems on this phone yet.</p><p><a class="button main" href="/app/systems/new">Enter the first one</a></p>`}

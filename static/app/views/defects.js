@@ -18,9 +18,12 @@ export function openDefects(rows) {
   return html`<h2>Open defects</h2><ul class="rows defects">${rows.map((row) => defectRow(row))}</ul>`;
 }
 
+/** Those of defectsOf() that cannot wait: overdue, due today, or dangerous. */
+export const pressingOf = (rows) => rows.filter(({ days, severity }) => days <= 0 || severity === 'danger');
+
 /** Open defects that cannot wait, of all systems: for the first page. `names`: {system: name}. */
 export function pressingDefects(rows, names) {
-  const pressing = rows.filter(({ overdue, severity, held }) => (overdue || severity === 'danger') && names.has(held.body.system));
+  const pressing = pressingOf(rows).filter(({ held }) => names.has(held.body.system));
   if (!pressing.length) return nothing;
   return html`<h2>Defects that cannot wait</h2><ul class="rows defects">${pressing.map((row) => defectRow(row, names.get(row.held.body.system)))}</ul>`;
 }
