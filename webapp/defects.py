@@ -4,6 +4,7 @@ from datetime import date
 from .engine.bridge import ask
 from .engine.causes.prior import name_of
 from .store import people, revisions
+from .store.times import utc
 from .sync_decide import changes, path_text
 
 OPEN, OVERDUE, CLOSED = "open", "overdue", "closed"
@@ -51,6 +52,17 @@ def listed(connection, sites, state=OPEN):
         row.update(body=row["revision"]["body"], site=row["revision"]["site"], owner=row["revision"]["body"].get("owner") or "",
                    name=system.get("name") or "No name yet", area=system.get("area") or "")
     return rows
+
+
+def evidence_holds(connection, body):
+    """False where a defect is closed by a test run that the store does not hold for its system, or that is older than the defect."""
+    closed = body.get("closed") or {}
+    if closed.get("evidence") != "test run":
+        return True
+    held = revisions.document(connection, closed["test_run"])
+    if not held or held["kind"] != "test-run" or held["system"] != body["system"]:
+        return False
+    return utc(revisions.newest(connection, closed["test_run"])["body"].get("made_at")) > utc(body["made_at"])
 
 
 def history(connection, document):

@@ -49,6 +49,21 @@ def test_a_defect_closed_without_evidence_is_refused(hand, system):
     assert sender.send(a_revision(dict(closed, closed=CLOSED), raised))[0]["state"] == "accepted"
 
 
+@pytest.mark.parametrize("made_at, of_system, state", [
+    ("2026-11-23T10:00:00+01:00", True, "accepted"), ("2026-11-23T08:00:00+01:00", True, "refused"),
+    ("2026-11-23T08:30:00Z", True, "accepted"), ("2026-11-23T10:00:00+01:00", False, "refused")])
+def test_a_test_run_is_evidence_where_it_is_of_the_system_and_came_after(hand, system, made_at, of_system, state):
+    sender, other = hand("technician"), a_system()
+    run = {"format": "test-run/1", "id": new_id(), "system": (system if of_system else other)["id"], "made_at": made_at,
+           "runs": [{"id": "1", "build_s": 80.0, "counts": True}]}
+    closed = {"by": "technician", "at": MADE_AT, "how": "New seal", "evidence": "test run", "test_run": run["id"]}
+    defect = a_revision(a_defect(system, closed=closed))
+    refused = sender.send(a_revision(other), dict(defect, id=new_id()))[1]
+    assert refused["state"] == "refused" and "send the run first" in refused["says"]
+    results = sender.send(a_revision(run), defect)
+    assert [result["state"] for result in results] == ["accepted", state], results
+
+
 def test_a_closed_defect_is_opened_again_with_a_reason_only(hand, system):
     sender = hand("technician")
     closed = a_revision(a_defect(system, closed=CLOSED))

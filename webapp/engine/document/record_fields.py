@@ -134,10 +134,10 @@ REFILL = _HEAD + (
 )
 NOTE = _HEAD + (_typed("text", "What the next person should know", required=True),)
 ADJUSTMENT = _HEAD + (
-    _typed("setting", "Setting", required=True),
-    _typed("from", "It was"),
-    _typed("to", "It is now", required=True),
-    _typed("why", "Why", required=True),
+    _text("setting", "Setting", True),
+    _text("from", "It was"),
+    _text("to", "It is now", True),
+    _text("why", "Why", True),
     _text("sheet", "The settings sheet says"),
     _text("name", "Name of the setting on the sheet"),
     _number("value", "It is now, in the sheet's unit", None, -1e9, 1e9),
