@@ -1,5 +1,5 @@
 """Defects and adjustments without signal: out of a round's item to closed by a test run; what differs from the sheet until it is settled."""
-from .bench import HEAD_RIG
+from .bench import HEAD_RIG, STATIC
 from .test_every_page import problems
 
 SYSTEM = "/app/systems/" + HEAD_RIG
@@ -14,6 +14,11 @@ def a_round_with_something_wrong(phone):
         const item = { id: 'pump_runs:pump', component: 'pump', place: 'pump', where: 'Pump', ask: 'Pump runs evenly', answer: 'not ok', note: 'Oil at the shaft seal', at };
         await save('round', id, { format: 'round/1', id, system, made_at: at, made_by: by, items: [item], signed: { by, at } });
     }""", [HEAD_RIG, ROUND])
+
+
+def a_photo(phone):
+    phone.page.locator("input[type=file]").first.set_input_files(STATIC / "icons" / "icon-192.png")
+    phone.page.get_by_role("button", name="Photo 1 of 1").wait_for()
 
 
 def one_run(phone):
@@ -35,13 +40,14 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.page.fill("#what", "Oil at the shaft seal, drips")
     phone.button("starving", False).click()
     phone.page.fill("#owner", "Mara")
-    phone.page.locator("button.main:enabled").wait_for()
+    a_photo(phone)
     phone.restart()
     phone.open("/app/")
     phone.page.get_by_role("link", name="Defect: Head rig").click()
     phone.page.locator("#owner").wait_for()
     assert [phone.page.input_value(one) for one in ("#what", "#owner")] == ["Oil at the shaft seal, drips", "Mara"]
     looked = [problems(phone.page, True)]
+    phone.page.get_by_role("button", name="Photo 1 of 1").wait_for()
     phone.tap("Keep the defect")
     phone.wait_title("Open defect")
     looked.append(problems(phone.page, True))
@@ -149,8 +155,15 @@ def test_a_cause_found_becomes_a_defect_that_comes_first_and_closes_its_case(ser
     phone.tap("Open it again")
     phone.page.get_by_text("opened again: Dry again this morning").wait_for()
     assert "closed" not in case_of(phone)
+    phone.tap("Close it…")
+    phone.page.fill("#how", "Feed line renewed")
+    phone.tap("A photo")
+    assert not phone.button("Close the defect").is_enabled()
+    a_photo(phone)
+    phone.tap("Close the defect")
+    phone.wait_title("Closed defect")
     server.start()
     phone.open("/app/to-send")
     phone.wait_title("Nothing to send")
     sent = [server.newest("defect")[defect], server.newest("fault-case")[CASE]]
-    assert [one["body"].get("closed") for one in sent] == [None, None]
+    assert [one["body"]["closed"]["how"] for one in sent] == ["Feed line renewed"] * 2 and sent[0]["body"]["closed"]["photos"]

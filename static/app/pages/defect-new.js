@@ -5,6 +5,7 @@ import { draft as readDraft, get, newId, saveAll, timeHere } from '../documents.
 import { DraftPage } from '../draft-page.js';
 import { ask, units } from '../engine.js';
 import { go } from '../go.js';
+import { Photos } from '../photo-form.js';
 import { current } from '../session.js';
 import { loadUnits, preferred, toText } from '../units.js';
 import { defectRow, longText, ownerAndDay, severityChoice } from '../views/defects.js';
@@ -38,7 +39,7 @@ class NewDefect extends DraftPage {
     const read = item.answer === 'reading' ? `${toText(item.value, item.unit, unit)} ${unit}` : '';
     const place = item.place ?? key.slice(key.indexOf(':') + 1);
     const part = this.parts.find((one) => one.place === place && (!item.component || one.component === item.component));
-    Object.assign(this.draft, { what: [item.ask, read, item.note].filter(Boolean).join(': '), photos: item.photos ?? [], from_record: round, from_item: key });
+    Object.assign(this.draft, { what: [item.ask, read, item.note].filter(Boolean).join(': '), photos: structuredClone(item.photos ?? []), from_record: round, from_item: key });
     if (part) this.at(keyOf(part));
   }
 
@@ -68,6 +69,7 @@ class NewDefect extends DraftPage {
   }
 
   async save() {
+    this.photos.close();
     await this.keeping;
     const record = this.record();
     const parts = [{ kind: 'defect', document: record.id, body: record }];
@@ -104,6 +106,7 @@ class NewDefect extends DraftPage {
           <option value="" ?selected=${!part}>choose…</option>${this.parts.map((one) => html`<option value=${keyOf(one)} ?selected=${keyOf(one) === part}>${one.where}</option>`)}</select></div>
         ${part ? html`${this.alreadyView()}${this.pointsView()}` : nothing}
         ${longText('what', 'What is wrong', what, (text) => this.changed(() => { this.draft.what = text; }))}
+        ${this.photos.view()}
         ${severityChoice(this.words, severity, (one) => this.changed(() => { this.draft.severity = one; }))}
         ${severity === 'danger' ? html`<p class="caution">${word.means.says} ${word.means.do} Then keep the defect.</p>` : nothing}
         ${severity ? ownerAndDay({ owner, due: due || word.due }, word.due, this.owners, (name, text) => this.changed(() => { this.draft[name] = text; })) : nothing}`,
@@ -116,6 +119,7 @@ class NewDefect extends DraftPage {
 export async function open({ id }, screen) {
   const page = new NewDefect(id, screen);
   if (!(await page.load())) return null;
+  page.photos = new Photos(page.draft.photos, page.draft.id, () => page.changed(() => {}));
   page.show();
-  return async () => { await page.keeping; };
+  return async () => { page.photos.close(); await page.keeping; };
 }

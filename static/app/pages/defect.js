@@ -5,6 +5,7 @@ import { draft as readDraft, get, list, newId, saveAll, timeHere } from '../docu
 import { DraftPage } from '../draft-page.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
+import { Photos } from '../photo-form.js';
 import { current } from '../session.js';
 import { Unreadable, loadUnits, preferred, read, toText } from '../units.js';
 import { READ, closingView } from '../views/closing.js';
@@ -27,8 +28,18 @@ class DefectPage extends DraftPage {
     this.runs = this.runs.filter(({ body }) => body.signed && Date.parse(body.made_at) > raised).reverse();
     [this.draft, this.walking] = await Promise.all([readDraft(this.key), readDraft(`round:${this.id}`)]);
     this.draft = { ...FRESH(), ...this.draft };
+    this.photos();
     return true;
   }
+
+  /** Photos of the defect and of its closing to look at, and those that are to close it. */
+  photos() {
+    this.leave();
+    const seen = (list) => new Photos(list ?? [], this.document, () => this.show(), false);
+    this.shown = { raised: seen(this.body.photos), closed: seen(this.body.closed?.photos), closing: new Photos(this.draft.photos, this.document, () => this.changed(() => {})) };
+  }
+
+  leave() { for (const photos of Object.values(this.shown ?? {})) photos.close(); }
 
   get body() { return this.held.body; }
 
@@ -51,6 +62,7 @@ class DefectPage extends DraftPage {
   }
 
   async keep(parts) {
+    this.leave();
     await this.keeping;
     await saveAll(parts, this.key);
     await this.load();
@@ -59,6 +71,12 @@ class DefectPage extends DraftPage {
   }
 
   part(body, options = {}) { return { kind: 'defect', document: this.document, body, options: { from: this.held.revision, ...options } }; }
+
+  /** What is worse than thought is due earlier. */
+  severity(one) {
+    const proposed = this.words.find(({ severity }) => severity === one).due;
+    return this.changed(() => { Object.assign(this.draft, { severity: one, due: [this.draft.due, proposed].filter(Boolean).sort()[0] }); });
+  }
 
   saveChange() {
     const { severity, owner, due } = this.draft;
@@ -113,7 +131,7 @@ class DefectPage extends DraftPage {
     const named = points.map((id) => this.system.body.points.find((one) => one.id === id)?.name).filter(Boolean);
     const rows = [['Owner', owner || 'nobody'], ['Due', due ? dayText(due) : 'no day set'], ['Concerns', named.length === this.system.body.points.length ? 'all points' : named.join(', ') || 'no point'],
       ...(cause ? [['Cause', this.nameOf(cause)]] : []), ...(item ? [['Comes from', 'a round']] : [])];
-    return html`<p><strong>${where}</strong></p><p>${what}</p>
+    return html`<p><strong>${where}</strong></p><p>${what}</p>${this.shown.raised.view()}
       <table><tbody>${rows.map(([name, text]) => html`<tr><th scope="row">${name}</th><td>${text}</td></tr>`)}</tbody></table>
       <h2>What happened</h2><ul class="rows">${[{ at, by, what: 'raised' }, ...changes, ...(closed ? [{ ...closed, what: `closed: ${closed.how}` }] : [])]
         .sort((a, b) => Date.parse(b.at) - Date.parse(a.at)).map((one) => html`<li><div class="row"><span>${one.what}<small> ${dayText(one.at)}, ${one.by}</small></span></div></li>`)}</ul>`;
@@ -122,8 +140,8 @@ class DefectPage extends DraftPage {
   evidence() {
     const { evidence, reading, test_run: run } = this.body.closed;
     const held = this.runs.find(({ document }) => document === run);
-    return verdict({ severity: 'good', says: `Closed by ${this.body.closed.by}, ${dayText(this.body.closed.at)}.`,
-      do: `${this.body.closed.how} Evidence: ${evidence === 'test run' ? `test run${held ? ` of ${dayText(held.madeAt)}` : ''}` : reading ?? evidence}.` });
+    return html`${verdict({ severity: 'good', says: `Closed by ${this.body.closed.by}, ${dayText(this.body.closed.at)}.`,
+      do: `${this.body.closed.how} Evidence: ${evidence === 'test run' ? `test run${held ? ` of ${dayText(held.madeAt)}` : ''}` : reading ?? evidence}.` })}${this.shown.closed.view()}`;
   }
 
   content() {
@@ -131,7 +149,7 @@ class DefectPage extends DraftPage {
     if (draft.doing === 'close') return closingView(this);
     if (draft.doing === 'change') {
       const { severity, owner, due } = draft;
-      return html`${severityChoice(this.words, severity, (one) => this.changed(() => { draft.severity = one; }))}
+      return html`${severityChoice(this.words, severity, (one) => this.severity(one))}
         ${ownerAndDay({ owner, due }, this.words.find((one) => one.severity === severity).due, this.owners, (name, text) => this.changed(() => { draft[name] = text; }))}`;
     }
     if (draft.doing === 'open') return longText('reason', 'Why it is opened again', draft.reason, (text) => this.changed(() => { draft.reason = text; }));
@@ -169,5 +187,5 @@ export async function open(params, screen) {
   const page = new DefectPage(params, screen);
   if (!(await page.load())) return null;
   page.show();
-  return async () => { await page.keeping; };
+  return async () => { page.leave(); await page.keeping; };
 }

@@ -4,7 +4,7 @@ import { dayText, longText } from './defects.js';
 
 /** What can be read as evidence: unit of the contract, words. */
 export const READ = new Map([['bar', 'Pressure'], ['s', 'Time'], ['°C', 'Temperature'], ['A', 'Current'], ['V', 'Voltage'], ['l', 'In the reservoir']]);
-const EVIDENCE = [['reading', 'A reading'], ['test run', 'A test run']];
+const EVIDENCE = [['reading', 'A reading'], ['test run', 'A test run'], ['photo', 'A photo']];
 
 function readingView(page) {
   const { of, reading } = page.draft;
@@ -35,5 +35,6 @@ export function closingView(page) {
       ${[...names].map(([one, name]) => html`<option value=${one} ?selected=${one === cause}>${name}</option>`)}</select></div>
     <fieldset class="field"><legend>What shows that it is well</legend><div class="buttons">${EVIDENCE.map(([kind, text]) => html`
       <button aria-pressed=${draft.evidence === kind} @click=${() => page.changed(() => { draft.evidence = kind; })}>${text}</button>`)}</div></fieldset>
-    ${draft.evidence === 'reading' ? readingView(page) : nothing}${draft.evidence === 'test run' ? runsView(page) : nothing}`;
+    ${draft.evidence === 'reading' ? readingView(page) : nothing}${draft.evidence === 'test run' ? runsView(page) : nothing}
+    ${draft.evidence === 'photo' ? page.shown.closing.view() : nothing}`;
 }
