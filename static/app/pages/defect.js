@@ -7,7 +7,9 @@ import { units } from '../engine.js';
 import { go } from '../go.js';
 import { Photos } from '../photo-form.js';
 import { current } from '../session.js';
+import { settle } from '../settle.js';
 import { Unreadable, loadUnits, preferred, read, toText } from '../units.js';
+import { clashView } from '../views/clash.js';
 import { READ, closingView } from '../views/closing.js';
 import { dayText, longText, ownerAndDay, severityChoice } from '../views/defects.js';
 import { sign, verdict } from '../views/verdict.js';
@@ -65,6 +67,10 @@ class DefectPage extends DraftPage {
     this.leave();
     await this.keeping;
     await saveAll(parts, this.key);
+    await this.again();
+  }
+
+  async again() {
     await this.load();
     this.show();
     window.scrollTo(0, 0);
@@ -153,7 +159,9 @@ class DefectPage extends DraftPage {
         ${ownerAndDay({ owner, due }, this.words.find((one) => one.severity === severity).due, this.owners, (name, text) => this.changed(() => { draft[name] = text; }))}`;
     }
     if (draft.doing === 'open') return longText('reason', 'Why it is opened again', draft.reason, (text) => this.changed(() => { draft.reason = text; }));
-    return html`${this.held.refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${this.held.refused.says}`, do: 'Change it; it stays on this phone.' }) : nothing}
+    const { clash } = this.held;
+    return html`${clash ? clashView(clash, async (side) => { await settle(this.held, side); await this.again(); }) : nothing}
+      ${this.held.refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${this.held.refused.says}`, do: 'Change it; it stays on this phone.' }) : nothing}
       ${standing ? html`<div class="verdict ${standing.sign}"><h2>${sign(standing.sign)}<span>${standing.severity}: ${standing.when.says}</span></h2><p>${standing.means.says} ${standing.means.do}</p></div>` : this.evidence()}
       ${this.facts()}
       <div class="buttons">${standing ? html`<button @click=${() => this.doing('change')}>Owner, day, consequence</button>` : html`<button @click=${() => this.doing('open')}>Open it again</button>`}
