@@ -15,8 +15,8 @@ def entries(what, document=RIG, **more):
 
 
 @pytest.mark.parametrize("now, state, days, when", [
-    ("2026-11-26T23:59:00+01:00", "coming", 1, "due on 2026-11-27, in 1 day"), ("2026-11-27T00:01:00+01:00", "today", 0, "due today"),
-    ("2026-11-29T10:00:00+01:00", "overdue", -2, "overdue since 2026-11-27: 2 days")])
+    ("2026-11-26T23:59:00+01:00", "coming", 1, "due on 27 Nov 2026, in 1 day"), ("2026-11-27T00:01:00+01:00", "today", 0, "due today"),
+    ("2026-11-29T10:00:00+01:00", "overdue", -2, "overdue since 27 Nov 2026: 2 days")])
 def test_a_round_is_due_a_week_after_the_last(now, state, days, when):
     entry, = entries("round", now=now)
     assert (entry["state"], entry["days"], entry["due"], entry["when"]["says"]) == (state, days, "2026-11-27", when)
@@ -85,8 +85,13 @@ SEASON = {"change_at": {"value": 4, "unit": "°C"}, "sets": [{"season": "summer"
                                                 (12.0, "30 s", None), (-3.0, None, "winter")])
 def test_settings_of_the_other_season_are_due_once_the_temperature_has_passed(at_c, entered, due):
     answers = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole={"value": at_c})
-    found = entries("season", answers=answers, season=SEASON, entered={"time_limit": entered})
+    rows = [{"name": "pause", "shown": "1 h"}, {"name": "time_limit", "shown": entered}]
+    entry = {"made_at": "2026-06-01T08:00:00+02:00", "entries": rows}
+    found = entries("season", answers=answers, season=SEASON, settings_entry=entered and entry)
     assert [entry["item"] for entry in found] == ([due] if due else [])
+    changed = {"made_at": "2026-10-01T08:00:00+02:00", "setting": "Time limit ", "to": "2 min"}
+    found = entries("season", answers=answers, season=SEASON, settings_entry=entered and entry, adjustments=[changed])
+    assert [entry["item"] for entry in found] == (["summer"] if at_c > 4 else [])
 
 
 def test_a_temperature_read_long_ago_says_nothing_of_the_season():

@@ -4,9 +4,10 @@ from datetime import datetime
 from flask import Blueprint, abort, render_template, request
 from flask_login import current_user
 
-from .. import plant
+from .. import care, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
+from ..store.times import now
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
@@ -35,9 +36,10 @@ def page():
     sites = sites_of(current_user.person)
     with store().reading() as connection:
         every = plant.systems(connection, sites, units())
+        fed = care.unconfirmed(care.care(connection, sites, now(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
     chosen = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
-    return render_template("plant.html", every=every, shown=chosen, phones=phones, lately=lately, state=state, area=area,
+    return render_template("plant.html", every=every, shown=chosen, fed=fed, phones=phones, lately=lately, state=state, area=area,
                            areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
 
 

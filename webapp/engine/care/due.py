@@ -2,7 +2,7 @@
 from collections import OrderedDict
 from math import floor
 
-from ..basics.dates import date_of, days_of
+from ..basics.dates import date_of, day_text, days_of
 from ..basics.figure import given
 from ..basics.findings import finding
 from ..document.check import is_number
@@ -12,17 +12,20 @@ ROUND_D = 7
 # days from one answer to the next; common practice, no published source. Cold: once a winter
 EVERY_D = {"month": 30, "year": 365, "cold": 120}
 _WITHIN_D = {"danger": 0, "starving": 0, "failing": 7}
+# the setting that differs by season, one for a kind of system: its name, and as a person writes it
+_LIMITS = OrderedDict((("time_limit", "time limit"), ("window", "monitoring time"), ("run_time", "run time")))
 # a temperature read longer ago says nothing of tonight
 _WARMTH_D = 14
 
 
 def due(document, now, known, forecast=None):
-    """Entries {what, due (date), state, days (until it; negative: since), item, says: {...}, when: {...}}, the longest overdue first.
+    """Entries {what, due (date), state, days (until it; negative: since), item, who, says, when}, the longest overdue first.
 
     known     of the system, each part may be missing: "checklist", "items" [{key or id, every}], "answers" {item's key: last answer},
               "round_at", "run_at", "system_at" (times of its last signed round and test run, of its newest revision),
-              "defects" [open ones], "season" {"change_at" (figure), "sets"}, "entered" {"time_limit": as it was shown}
+              "defects" [open ones], "season" {"change_at" (figure), "sets"}, "settings_entry" (the last signed), "adjustments"
     forecast  the system's refill (refills.refill)
+    who: the owner of a defect, else who walks the system's rounds; "" where nobody is named
     """
     today = _day(now)
     checklist = known.get("checklist") or {}
@@ -40,7 +43,10 @@ def due(document, now, known, forecast=None):
         values = [("fill", forecast["fill"]), ("lubricant", forecast["lubricant"])]
         rows.append(("refill", _day(forecast["low_on"]), finding("warn", "pump.reservoir_l", "due.refill", values), None))
     rows += _season(document, known, today)
+    owners = {defect.get("id"): defect.get("owner") for defect in known.get("defects") or []}
     entries = [_entry(today, number, *row) for number, row in enumerate(rows)]
+    for _, _, entry in entries:
+        entry["who"] = (owners.get(entry["item"]) if entry["what"] == "defect" else checklist.get("walked_by")) or ""
     return [entry for _, _, entry in sorted(entries, key=lambda one: one[:2])]
 
 
@@ -58,7 +64,7 @@ def _entry(today, number, what, day, says, item):
     day = int(floor(day))
     days = int(day - today)
     state = OVERDUE if days < 0 else TODAY if days == 0 else COMING
-    when = finding("note", what, "due." + state, [("on", date_of(day)), ("days", given(abs(days), "days", "days"))])
+    when = finding("note", what, "due." + state, [("on", day_text(day)), ("days", given(abs(days), "days", "days"))])
     return day, number, OrderedDict((("what", what), ("due", date_of(day)), ("state", state), ("days", days), ("item", item),
                                      ("says", says), ("when", when)))
 
@@ -120,7 +126,7 @@ def _season(document, known, today):
         return []
     wanted = "winter" if at_c < change else "summer"
     limits = {one["season"]: limit["value"] for one in season["sets"] for limit in [_limit_of(one)] if limit}
-    entered = seconds_of((known.get("entered") or {}).get("time_limit"))
+    entered = _entered(known)
     if wanted not in limits or entered is not None and abs(entered - limits[wanted]) <= 0.01 * limits[wanted]:
         return []
     says = finding("warn", "controller.time_limit", "due." + wanted, [
@@ -129,10 +135,19 @@ def _season(document, known, today):
 
 
 def _limit_of(settings):
-    for name in ("time_limit", "window", "run_time"):
+    for name in _LIMITS:
         if settings.get(name):
             return settings[name]
     return None
+
+
+def _entered(known):
+    """The longest time that the controller holds [s], by the last settings entry or adjustment; None where none says it."""
+    entry, rows = known.get("settings_entry") or {}, []
+    rows += [(days_of(entry.get("made_at")) or 0.0, one["shown"]) for one in entry.get("entries") or [] if one["name"] in _LIMITS]
+    rows += [(days_of(one.get("made_at")) or 0.0, one["to"]) for one in known.get("adjustments") or []
+             if one["setting"].strip().lower() in _LIMITS.values()]
+    return seconds_of(max(rows)[1]) if rows else None
 
 
 def seconds_of(text):

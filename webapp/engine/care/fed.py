@@ -6,7 +6,7 @@ All work is on spans of days in which something is missing; `EVER` is before any
 """
 from collections import OrderedDict
 
-from ..basics.dates import date_of, days_of, moment_of
+from ..basics.dates import day_text, days_of, moment_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
@@ -44,7 +44,8 @@ def _told(out):
         return finding("note", "points", "fed.all", values)
     if out["since"] is None:
         return finding("warn", "points", "fed.some_never", values)
-    return finding("warn", "points", "fed.some", values + [("since", out["since"][:10]), ("days", given(out["for_d"], "days", "since"))])
+    return finding("warn", "points", "fed.some", values + [
+        ("since", day_text(days_of(out["since"]))), ("days", given(out["for_d"], "days", "since"))])
 
 
 def _at(point, lacks, moment):
@@ -171,12 +172,12 @@ class _Lacks:
         last = [day for day, state, _ in rows if state == GOOD]
         if not last:
             return spans, finding("warn", "points", identifier + "_never", values)
-        return spans, finding("warn", "points", identifier, list(values) + [("on", date_of(last[-1]))])
+        return spans, finding("warn", "points", identifier, list(values) + [("on", day_text(last[-1]))])
 
 
 def _not_well(item, day):
     """Why an answer says that points are not fed."""
-    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", date_of(day))]
+    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day))]
     if item["answer"] != "reading":
         return finding("warn", "points", "fed.not_ok", values)
     return finding("warn", "points", "fed.reading", values + [
