@@ -19,6 +19,7 @@ const routes = [
   [/^\/app\/systems\/(?<id>[\w-]+)\/round$/, () => import('./pages/round.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/fault-finding$/, () => import('./pages/fault-finding.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/add\/(?<kind>refill|note|adjustment)$/, () => import('./pages/record.js')],
+  [/^\/app\/refills$/, () => import('./pages/refills.js')],
   [/^\/app\/to-send$/, () => import('./pages/to-send.js')],
   [/^\/app\/sign-in$/, () => import('./pages/sign-in.js')],
   [/^\/app\/this-phone$/, () => import('./pages/this-phone.js')],
