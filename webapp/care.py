@@ -72,18 +72,38 @@ def entries(rows, person="", area="", ahead=AHEAD):
 
 def route(found, units="metric"):
     """({"of": system's row, "entries"} in the order of area and name of what is due by today, what to take along)."""
-    stops = {}
-    for entry in found:
-        if entry["state"] != COMING:
-            stops.setdefault(entry["of"]["document"], {"of": entry["of"], "entries": []})["entries"].append(entry)
-    ordered = sorted(stops.values(), key=lambda stop: (stop["of"]["area"], stop["of"]["name"], stop["of"]["document"]))
+    stops = by_system([entry for entry in found if entry["state"] != COMING])
+    ordered = sorted(stops, key=lambda stop: (stop["of"]["area"], stop["of"]["name"], stop["of"]["document"]))
     return ordered, carry([stop["of"] for stop in ordered], units)
+
+
+def by_system(found):
+    """[{"of": system's row, "entries"}], in the order in which each system comes first."""
+    systems = {}
+    for entry in found:
+        systems.setdefault(entry["of"]["document"], {"of": entry["of"], "entries": []})["entries"].append(entry)
+    return list(systems.values())
 
 
 def carry(rows, units="metric"):
     """[{"lubricant", "litres", "systems"}] for the refills that these systems need."""
     needed = [{"name": row["name"], "refill": row["refill"]} for row in rows if row["refill"]]
     return ask({"do": "carry", "rows": needed, "units": units})["carry"]
+
+
+def alike(rows):
+    """Points not confirmed fed, those of a system that lack the same since the same time together, never confirmed and longest first.
+
+    [{"of", "names", "since", "for_d", "because"}]
+    """
+    groups = {}
+    for row in rows:
+        for point in (row["fed"] or {"points": []})["points"]:
+            if not point["confirmed"]:
+                key = (row["document"], point["since"], point["because"]["says"])
+                groups.setdefault(key, dict(point, of=row, names=[]))["names"].append(point["name"])
+    return sorted(groups.values(), key=lambda group: (group["since"] is not None, -(group["for_d"] or 0), group["of"]["area"],
+                                                      group["of"]["name"], group["point"]))
 
 
 def unconfirmed(rows):

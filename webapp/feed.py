@@ -47,6 +47,7 @@ def _event(entry, stamp, today, base):
     event.add("dtend", max(due, today) + timedelta(days=1))
     event.add("transp", "TRANSPARENT")
     event.add("location", ", ".join(part for part in (row["area"], row["site"]) if part))
-    event.add("description", "For %s." % entry["who"] if entry["who"] else "Nobody is named for it.")
+    told = [one["says"] + "." for one in entry["also"]] + ["For %s." % entry["who"] if entry["who"] else "Nobody is named for it."]
+    event.add("description", " ".join(told))
     event.add("url", "%s/app/systems/%s" % (base, row["document"]))
     return event

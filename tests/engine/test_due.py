@@ -4,6 +4,7 @@ import pytest
 from demo_site import plant
 from webapp.engine.bridge import ask
 from webapp.engine.care.due import seconds_of
+from webapp.engine.systems.checklist import checklist
 
 from .cared import answered, a_defect, care
 
@@ -41,7 +42,17 @@ def test_items_of_the_month_and_the_year_are_due_by_when_they_were_last_answered
 
 
 def test_items_never_answered_are_due_with_the_next_round():
-    assert {entry["due"] for entry in entries("items", answers={})} == {"2026-11-27"}
+    assert entries("items", answers={}) == []
+    asked, = entries("round", answers={})
+    monthly, yearly = [len([item for item in checklist(RIG)["items"] if item["every"] == every]) for every in ("month", "year")]
+    assert [one["says"] for one in asked["also"]] == ["Items of the month: %d" % monthly, "Items of the year: %d" % yearly]
+
+
+def test_a_round_asks_what_is_due_before_the_one_after_it():
+    answers = answered(RIG, "2026-11-20T08:00:00+01:00", pump_current__pump={"at": "2026-11-03T08:00:00+01:00"},
+                       pump_relief__pump={"at": "2026-11-04T08:00:00+01:00"})
+    asked, = entries("round", answers=answers)
+    assert [one["says"] for one in asked["also"]] == ["Items of the month: 1"]
 
 
 def test_an_item_that_the_plant_left_out_is_not_due():
@@ -52,10 +63,11 @@ def test_an_item_that_the_plant_left_out_is_not_due():
 def test_items_of_the_cold_are_due_once_a_winter():
     items = {"round_every_d": 7, "items": [{"id": "own:1", "every": "cold"}]}
     cold = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole={"value": -12.0})
-    assert [entry["item"] for entry in entries("items", checklist=items, answers=cold)] == ["cold"]
-    assert entries("items", checklist=items, answers=answered(RIG, "2026-11-20T08:00:00+01:00")) == []
-    done = dict(cold, **{"own:1": {"answer": "ok", "at": "2026-11-20T08:00:00+01:00"}})
-    assert entries("items", checklist=items, answers=done)[0]["state"] == "coming"
+    def asked(answers):
+        return [one["id"] for one in entries("round", checklist=items, answers=answers)[0]["also"]]
+
+    assert asked(cold) == ["due.items_cold"] and asked(answered(RIG, "2026-11-20T08:00:00+01:00")) == []
+    assert asked(dict(cold, **{"own:1": {"answer": "ok", "at": "2026-11-20T08:00:00+01:00"}})) == []
 
 
 def test_a_system_that_was_never_timed_is_due_for_it():

@@ -102,7 +102,7 @@ def test_the_first_number_at_the_plant_is_of_points_not_confirmed_fed(hand, walk
     found = text(hand, "/plant")
     assert re.search(r"<strong>2 of 12</strong> <a[^>]*>points not confirmed fed</a>, the longest for 2 days", found)
     listed = text(hand, "/plant/fed")
-    assert listed.count("Open defect: Hose torn off") == 2 and "Head rig, right guide" in listed
+    assert listed.count("Open defect: Hose torn off") == 1 and "Head rig, right guide; Edger infeed bearing" in listed
     assert "Every point here is confirmed fed." in text(hand, "/plant/fed?area=Mill")
 
 

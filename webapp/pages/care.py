@@ -38,7 +38,7 @@ def due():
     found = care.entries(rows, person, area)
     names = sorted({entry["who"].strip() for row in rows for entry in row["due"]} - {""}, key=str.casefold)
     stops, take = care.route(found, units())
-    groups = [(state, [entry for entry in found if entry["state"] == state]) for state in (OVERDUE, TODAY, COMING)]
+    groups = [(state, care.by_system([entry for entry in found if entry["state"] == state])) for state in (OVERDUE, TODAY, COMING)]
     return render_template("due.html", groups=groups, stops=stops, take=take, person=person, people=names, area=area,
                            areas=_areas(rows), ahead=care.AHEAD, any=bool(rows))
 
@@ -68,8 +68,5 @@ def fed():
     area = request.args.get("area", "")
     every = _rows()
     rows = [row for row in every if area in ("", row["area"])]
-    points = [dict(point, of=row) for row in rows if row["fed"] for point in row["fed"]["points"] if not point["confirmed"]]
-    points.sort(key=lambda point: (point["since"] is not None, -(point["for_d"] or 0), point["of"]["area"], point["of"]["name"],
-                                   point["point"]))
-    return render_template("fed.html", points=points, count=care.unconfirmed(rows), stopped=[row for row in rows if row["stopped"]],
+    return render_template("fed.html", groups=care.alike(rows), count=care.unconfirmed(rows), stopped=[row for row in rows if row["stopped"]],
                            area=area, areas=_areas(every), any=bool(every))

@@ -19,19 +19,19 @@ _WARMTH_D = 14
 
 
 def due(document, now, known, forecast=None):
-    """Entries {what, due (date), state, days (until it; negative: since), item, who, says, when}, the longest overdue first.
+    """Entries {what, due (date), state, days (until it; negative: since), item, who, says, also, when}, the longest overdue first.
 
     known     of the system, each part may be missing: "checklist", "items" [{key or id, every}], "answers" {item's key: last answer},
               "round_at", "run_at", "system_at" (times of its last signed round and test run, of its newest revision),
               "defects" [open ones], "season" {"change_at" (figure), "sets"}, "settings_entry" (the last signed), "adjustments"
     forecast  the system's refill (refills.refill)
-    who: the owner of a defect, else who walks the system's rounds; "" where nobody is named
+    who: the owner of a defect, else who walks the system's rounds; "" where nobody is named. also: what a round asks besides
     """
     today = _day(now)
     checklist = known.get("checklist") or {}
     next_round = _next_round(known, checklist, today)
-    rows = [("round", next_round, finding("warn", "rounds", "due.round"), None)]
-    rows += _items(document, known, checklist, today, next_round)
+    early, also = _items(document, known, checklist, today, next_round)
+    rows = [("round", next_round, finding("warn", "rounds", "due.round"), None)] + early
     if not known.get("run_at"):
         begun = _day(known.get("system_at"))
         rows.append(("test run", today if begun is None else begun, finding("warn", "measured", "due.test_run"), None))
@@ -46,6 +46,7 @@ def due(document, now, known, forecast=None):
     owners = {defect.get("id"): defect.get("owner") for defect in known.get("defects") or []}
     entries = [_entry(today, number, *row) for number, row in enumerate(rows)]
     for _, _, entry in entries:
+        entry["also"] = also if entry["what"] == "round" else []
         entry["who"] = (owners.get(entry["item"]) if entry["what"] == "defect" else checklist.get("walked_by")) or ""
     return [entry for _, _, entry in sorted(entries, key=lambda one: one[:2])]
 
@@ -79,20 +80,31 @@ def _next_round(known, checklist, today):
 
 
 def _items(document, known, checklist, today, next_round):
-    """Items that are not asked in each round, together by how often they are: due with the first of them, at a round."""
-    answers, of_kind = known.get("answers") or {}, OrderedDict()
+    """(rows of items that were due before the next round, findings of those that it asks), together by how often they are asked.
+
+    A round asks what is due before the one after it.
+    """
+    answers, of_kind = known.get("answers") or {}, {}
+    horizon = max(next_round, today) + round_days(checklist)
     for item in known.get("items") or checklist.get("items") or []:
         every = item.get("every")
         if every not in EVERY_D or item.get("left_out") or every == "cold" and not _cold(document, answers, today):
             continue
         last = _day((answers.get(item.get("key") or item["id"]) or {}).get("at"))
         of_kind.setdefault(every, []).append(next_round if last is None else last + EVERY_D[every])
-    rows = []
+    rows, also = [], []
     for every in sorted(of_kind):
-        first = min(of_kind[every])
-        count = len([day for day in of_kind[every] if day <= max(first, today, next_round)])
-        rows.append(("items", first, finding("warn", "rounds", "due.items_" + every, [("count", given(count, "count", "items"))]), every))
-    return rows
+        early = [day for day in of_kind[every] if day < next_round]
+        asked = [day for day in of_kind[every] if next_round <= day < horizon]
+        if early:
+            rows.append(("items", min(early), _count(every, early), every))
+        if asked:
+            also.append(_count(every, asked))
+    return rows, also
+
+
+def _count(every, days):
+    return finding("warn", "rounds", "due.items_" + every, [("count", given(len(days), "count", "items"))])
 
 
 def _cold(document, answers, today):
