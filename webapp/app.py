@@ -14,6 +14,7 @@ from .compress import PUBLIC, Compress
 from .pages import BLUEPRINTS
 from .phone_pages import STATIC
 from .store import Store
+from .verdicts import Verdicts
 
 POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
           "object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'")
@@ -59,7 +60,7 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     app.json = StrictJSON(app)
     store = Store(database_url)
     store.migrate()
-    app.extensions["store"] = store
+    app.extensions["store"], app.extensions["verdicts"] = store, Verdicts(store)
     CSRFProtect(app)
     people_session.register(app, store)
     errors.register(app)

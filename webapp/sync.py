@@ -118,6 +118,8 @@ def send():
     with store().writing() as connection:
         results = [_receive(connection, revision) for revision in incoming]
         _note_phone(connection, incoming, results)
+    if any(isinstance(revision, dict) and revision.get("kind") == "system" for revision in incoming):
+        current_app.extensions["verdicts"].wake()
     return jsonify({"results": results})
 
 

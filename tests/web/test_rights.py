@@ -41,6 +41,7 @@ TABLE = {
     ("GET", "/papers/round/<document>.pdf"): READABLE,
     ("GET", "/plant"): DESK,
     ("GET", "/plant/<document>"): DESK_OF_SITE,
+    ("GET", "/plant/<document>/<kind>"): DESK_OF_SITE,
     ("GET", "/plant/tonight"): DESK,
     ("POST", "/plant/tonight"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
     ("GET", "/plant/tonight/<check>"): DESK_OF_NOBODY,
@@ -79,7 +80,7 @@ def documents(hand):
 def address(rule, documents):
     """The rule with a document of the kind it wants, or a name nobody has."""
     document = documents[next(part for part in documents if part in rule)]
-    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json")
+    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json").replace("<kind>", "note")
     return re.sub("<[^>]*>", "00000000-0000-4000-8000-000000000000", path)
 
 

@@ -1,16 +1,21 @@
 """The supervisor's first page and, behind each system, its history."""
 from datetime import datetime
 
-from flask import Blueprint, abort, render_template, request
+from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
 from .. import plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
+from ..store import verdicts
+from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
+_PAPERS = {"test-run": "commissioning", "round": "round"}
+# while verdicts are worked, the page looks again
+_AGAIN_S = 3
 KIND_NAMES = {kind: name for kind, (name, _) in KINDS.items()}
 
 
@@ -26,19 +31,28 @@ def moment(text):
 blueprint.add_app_template_filter(shown)
 
 
+def _start():
+    """From which row on a list is shown, as the address says."""
+    start = request.args.get("from", "0")
+    return int(start) if start.isdecimal() and len(start) < 9 else abort(400)
+
+
 @blueprint.get("")
 @supervisor_needed
 def page():
-    state, area = request.args.get("state", ""), request.args.get("area", "")
-    if state not in ("",) + plant.STATES:
+    state, area, start = request.args.get("state", ""), request.args.get("area", ""), _start()
+    if state not in ("",) + verdicts.STATES or "\0" in area:
         abort(400)
-    sites = sites_of(current_user.person)
+    sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
     with store().reading() as connection:
-        every = plant.systems(connection, sites, units())
+        seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
-    chosen = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
-    return render_template("plant.html", every=every, shown=chosen, phones=phones, lately=lately, state=state, area=area,
-                           areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
+    working = seen.counts[verdicts.WORKING]
+    if working:
+        kept.wake()
+    text = render_template("plant.html", seen=seen, phones=phones, lately=lately, state=state, area=area, start=start, step=plant.ROWS,
+                           kind_names=KIND_NAMES, units=units())
+    return text, {"Refresh": str(_AGAIN_S)} if working else {}
 
 
 @blueprint.get("/<document>")
@@ -46,5 +60,20 @@ def page():
 def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
-        made, records = plant.history(connection, found)
-    return render_template("history.html", system=found["body"], document=document, made=made, records=records, units=units())
+        pages = plant.history(connection, document)
+    return render_template("history.html", system=found["body"], document=document, pages=pages, units=units(),
+                           made=pages["system"].rows, records={kind: one.rows for kind, one in pages.items()})
+
+
+@blueprint.get("/<document>/<kind>")
+@supervisor_needed
+def older(document, kind):
+    if kind not in KINDS:
+        abort(404)
+    start = _start()
+    with store().reading() as connection:
+        found = readable_document(connection, document, "system")
+        listed = plant.records(connection, document, kind, start)
+    told = [plant.told(kind, row["body"], units()) if kind != "system" else [] for row in listed.rows]
+    return render_template("older.html", system=found["body"], document=document, kind=kind, name=KIND_NAMES[kind], listed=listed,
+                           told=told, start=start, step=plant.ROWS, paper=_PAPERS.get(kind))

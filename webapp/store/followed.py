@@ -1,9 +1,9 @@
-"""What follows from a revision as it is stored: the last answers of a system's rounds, and which documents name which photo."""
+"""What follows from a revision as it is stored: the last answers of a system's rounds, which documents name which photo, a system's place in lists."""
 import json
 
 from sqlalchemy import delete, insert, select
 
-from . import schema
+from . import schema, verdicts
 from .times import utc
 
 
@@ -12,6 +12,8 @@ def follow(connection, revision):
     if revision.get("deleted"):
         return
     _photos(connection, revision)
+    if revision["kind"] == "system":
+        verdicts.follow(connection, revision)
     if revision["kind"] == "round" and revision["body"].get("signed"):
         _answers(connection, revision)
 

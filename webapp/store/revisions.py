@@ -47,7 +47,8 @@ def newest(connection, identity):
 def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **narrowed):
     """Newest revisions of all documents of a kind, the oldest first, with the document's clash; sites None: all of them.
 
-    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many).
+    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many, those after
+    `start` of them).
     """
     query = _heads(kind, sites, deleted, **narrowed)
     if system is not None:
@@ -56,7 +57,7 @@ def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **n
     return [dict(_revision(row), clash=json.loads(row.clash)) for row in reversed(rows)]
 
 
-def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None):
+def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None, start=0):
     held = schema.document.c
     query = select(schema.revision, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
         held.kind == kind, held.deleted == deleted)
@@ -68,25 +69,31 @@ def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=N
         query = query.where(held.made_at < until)
     if open_only:
         query = query.where(held.open)
-    return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most)
+    return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most).offset(start or None)
 
 
-def last_of_each(connection, kind, sites=None):
-    """{system: newest revision of its last signed or closed document of a kind}."""
-    held = schema.document.c
-    last = select(held.system, func.max(held.made_at).label("at")).where(
-        held.kind == kind, ~held.deleted, ~held.open).group_by(held.system).subquery()
-    query = select(schema.revision).join(schema.document, held.head == schema.revision.c.id).join(
-        last, (held.system == last.c.system) & (held.made_at == last.c.at)).where(held.kind == kind, ~held.deleted, ~held.open)
+def last_of_each(connection, kind, sites=None, systems=None):
+    """{system: newest revision of its last signed or closed document of a kind}; narrowed to these sites or systems.
+
+    One step into the index for each system, however many such documents it has.
+    """
+    plant, held = schema.document.alias("plant").c, schema.document.c
+    last = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, ~held.open).order_by(
+        held.made_at.desc()).limit(1).scalar_subquery()
+    heads = select(plant.id.label("of"), last.label("head")).where(plant.kind == "system")
     if sites is not None:
-        query = query.where(held.site.in_(sites))
-    return {row.body_system: _revision(row) for row in connection.execute(query.add_columns(held.system.label("body_system")))}
+        heads = heads.where(plant.site.in_(sites))
+    if systems is not None:
+        heads = heads.where(plant.id.in_(systems))
+    heads = heads.subquery()
+    query = select(schema.revision, heads.c.of).join(heads, heads.c.head == schema.revision.c.id)
+    return {row.of: _revision(row) for row in connection.execute(query)}
 
 
-def history(connection, identity):
-    """All revisions of a document, the newest first."""
-    rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity)
-                              .order_by(schema.revision.c.number.desc()))
+def history(connection, identity, most=None, start=0):
+    """Revisions of a document, the newest first: all, or `most` of them after the first `start`."""
+    rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity).order_by(
+        schema.revision.c.number.desc()).limit(most).offset(start or None))
     return [_revision(row) for row in rows]
 
 
@@ -99,8 +106,8 @@ def latest(connection, most, sites=None):
 
 
 def sites(connection):
-    """Names of all sites that documents belong to."""
-    return sorted(connection.execute(select(schema.document.c.site).distinct()).scalars())
+    """Names of all sites that systems belong to."""
+    return sorted(connection.execute(select(schema.document.c.site).where(schema.document.c.kind == "system").distinct()).scalars())
 
 
 def feed(connection, after, limit, sites=None):

@@ -1,0 +1,90 @@
+"""What pages ask of a store that has grown: the last record of each system, pages of lists, names, verdicts; on each database."""
+import pytest
+
+from tests.store.conftest import a_revision, new_id
+from webapp.store import revisions, verdicts
+
+ACCEPTED, ENGINE = "accepted", "engine one"
+
+
+@pytest.fixture
+def connection(store):
+    with store.writing() as connection:
+        yield connection
+
+
+def add(connection, **changes):
+    made = a_revision(**changes)
+    revisions.add(connection, made, ACCEPTED)
+    return made
+
+
+def a_system(connection, name, **changes):
+    return add(connection, body={"format": "system/1", "name": name, "area": "Yard", "points": [{}, {}]}, **changes)
+
+
+def a_round(connection, system, day, signed=True, **changes):
+    body = {"format": "round/1", "system": system["document"], "made_at": "2026-11-%02dT09:00:00+01:00" % day, "items": []}
+    return add(connection, kind="round", body=dict(body, signed={"by": "x"}) if signed else body, **changes)
+
+
+def test_the_last_signed_record_of_each_system(connection):
+    first, second, third = (a_system(connection, name) for name in ("A", "B", "C"))
+    newest = a_round(connection, first, 20)
+    for day, options in ((19, {}), (21, {"signed": False}), (22, {"deleted": True})):
+        a_round(connection, first, day, **options)
+    other = a_round(connection, second, 3, site="North works")
+    found = {system: one["id"] for system, one in revisions.last_of_each(connection, "round").items()}
+    assert found == {first["document"]: newest["id"], second["document"]: other["id"]}
+    assert set(revisions.last_of_each(connection, "round", systems=[second["document"], third["document"]])) == {second["document"]}
+    assert revisions.last_of_each(connection, "round", ["Elsewhere"]) == {}
+
+
+def test_pages_of_records_and_of_revisions_join_without_a_gap(connection):
+    system = a_system(connection, "A")
+    made = [a_round(connection, system, day)["id"] for day in range(1, 8)]
+    pages = [revisions.newest_of_kind(connection, "round", system=system["document"], most=3, start=start) for start in (0, 3, 6, 9)]
+    assert [[one["id"] for one in page] for page in pages] == [made[4:7], made[1:4], made[:1], []]
+    for _ in range(4):
+        add(connection, document=system["document"])
+    assert [one["number"] for one in revisions.history(connection, system["document"], 3, 1)] == [11, 10, 9]
+
+
+def test_a_verdict_holds_for_the_revision_and_the_engine_that_it_was_worked_with(connection):
+    system = a_system(connection, "A")
+    (waiting, revision, body), = verdicts.pending(connection, ENGINE, 10)
+    assert (waiting, revision, body["name"]) == (system["document"], system["id"], "A")
+    stop = [{"severity": "stop", "where": "", "id": "x", "with": {}}]
+    verdicts.keep(connection, system["document"], new_id(), ENGINE, stop)  # of a revision that has been replaced meanwhile
+    assert verdicts.pending(connection, ENGINE, 10)
+    verdicts.keep(connection, system["document"], system["id"], ENGINE, stop)
+    assert verdicts.pending(connection, ENGINE, 10) == [] and verdicts.pending(connection, "engine two", 10)
+    row, = verdicts.listed(connection, ENGINE, None)
+    assert (row["state"], row["findings"], row["points"], row["area"]) == ("stop", stop, 2, "Yard")
+    row, = verdicts.listed(connection, "engine two", None)
+    assert (row["state"], row["findings"]) == ("working", [])
+    a_system(connection, "A again", document=system["document"])
+    assert verdicts.listed(connection, ENGINE, None)[0]["state"] == "working"
+
+
+def test_lists_of_systems_by_state_area_and_site(connection):
+    made = {name: a_system(connection, name, site=site) for name, site in (("A", "North"), ("B", "North"), ("C", "South"))}
+    gone = a_system(connection, "Gone")
+    a_system(connection, "Gone", document=gone["document"], deleted=True)
+    for name, severity in (("A", None), ("B", "warn")):
+        verdicts.keep(connection, made[name]["document"], made[name]["id"], ENGINE,
+                      [{"severity": severity, "where": "", "id": "x", "with": {}}] if severity else [])
+
+    def names(*arguments, **narrowed):
+        return [row["name"] for row in verdicts.listed(connection, ENGINE, *arguments, **narrowed)]
+
+    assert names(None) == ["B", "C", "A"] and names(["North"]) == ["B", "A"] and names([]) == []
+    assert names(None, 1, 1) == ["C"] and names(None, state="holds") == ["A"] and names(None, area="Hall") == []
+    assert verdicts.counts(connection, ENGINE, None) == {"stop": 0, "warn": 1, "working": 1, "holds": 1}
+    assert verdicts.areas(connection, None) == (["North", "South"], ["Yard"])
+    assert verdicts.names(connection, [made["A"]["document"], new_id(), None]) == {made["A"]["document"]: "A"}
+
+
+def test_a_name_that_not_every_database_can_hold_is_listed_without_its_zero(connection):
+    a_system(connection, "a\0b")
+    assert verdicts.listed(connection, ENGINE, None)[0]["name"] == "ab"
