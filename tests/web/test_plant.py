@@ -1,6 +1,10 @@
 """The supervisor's page: states, filters, papers, phones, and nothing of another site."""
+import io
+import zipfile
+
 from demo_site import plant
 from tests.web.conftest import MADE_AT, OTHER_SITE, SITE, a_revision, a_round, a_system, new_id
+from webapp.store import people
 
 
 def a_cold_system(**changes):
@@ -147,3 +151,15 @@ def test_older_records_are_a_step_away(hand, monkeypatch):
     assert "Round 3" in text and "Round 2" in text and "Round 4" not in text and "from=4" in text and "from=0" in text
     assert "Round 1" in desk.get("/plant/%s/round?from=4" % system["id"]).get_data(as_text=True)
     assert desk.get("/plant/%s/nothing" % system["id"]).status_code == 404
+
+
+def test_the_whole_plant_is_downloaded_without_secrets_and_noted(hand, app):
+    hand("technician").send(a_revision(a_system(name="Line")))
+    desk = hand("administrator")
+    assert "Download the whole plant" in desk.get("/plant-file").get_data(as_text=True)
+    reply = desk.http.post("/plant-file", data={"csrf_token": desk.token()})
+    assert reply.headers["Content-Disposition"].startswith("attachment; filename=plant-") and reply.headers["Cache-Control"] == "no-store"
+    with zipfile.ZipFile(io.BytesIO(reply.data)) as pack:
+        assert b"Line" in pack.read("tables/systems.csv") and "secrets.jsonl" not in pack.namelist()
+    with app.extensions["store"].reading() as connection:
+        assert people.audit(connection, 1)[0]["what"] == "downloaded the whole plant"

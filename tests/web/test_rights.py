@@ -35,6 +35,8 @@ TABLE = {
     ("POST", "/people/<identity>/password"): ADMINISTRATOR,
     ("POST", "/people/<identity>/active"): ADMINISTRATOR | {"administrator": 404},
     ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR,
+    ("GET", "/plant-file"): ADMINISTRATOR | {"administrator": 200},
+    ("POST", "/plant-file"): ADMINISTRATOR | {"administrator": 200},
     ("GET", "/papers/settings/<document>.pdf"): READABLE,
     ("GET", "/papers/season/<document>.pdf"): READABLE,
     ("GET", "/papers/commissioning/<document>.pdf"): READABLE,

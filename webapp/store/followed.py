@@ -7,17 +7,6 @@ from . import schema, verdicts
 from .times import utc
 
 
-def follow(connection, revision):
-    """Bring up to date what others read instead of searching through bodies."""
-    if revision.get("deleted"):
-        return
-    _photos(connection, revision)
-    if revision["kind"] == "system":
-        verdicts.follow(connection, revision)
-    if revision["kind"] == "round" and revision["body"].get("signed"):
-        _answers(connection, revision)
-
-
 def photos_in(thing):
     """Hashes of all photos that a body names, in its order."""
     found, stack = [], [thing]
@@ -32,25 +21,46 @@ def photos_in(thing):
 
 
 def _photos(connection, revision):
-    table = schema.photo_of
+    named, table = photos_in(revision["body"]), schema.photo_of
+    if not named:
+        return
     held = set(connection.execute(select(table.c.sha256).where(table.c.document == revision["document"])).scalars())
-    new = [{"sha256": sha256, "document": revision["document"]} for sha256 in photos_in(revision["body"]) if sha256 not in held]
+    new = [{"sha256": sha256, "document": revision["document"]} for sha256 in named if sha256 not in held]
     if new:
         connection.execute(insert(table), new)
 
 
 def _answers(connection, revision):
     table, system = schema.answered, revision["body"]["system"]
-    last = dict(connection.execute(select(table.c.item, table.c.at).where(table.c.system == system)).all())
-    new = {}
+    new = newer_answers(dict(connection.execute(select(table.c.item, table.c.at).where(table.c.system == system)).all()), revision)
+    if new:
+        connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
+        connection.execute(insert(table), list(new.values()))
+
+
+def newer_answers(last, revision):
+    """{item: row of `answered`} of a signed round, of items not answered since; last: {item: when it was answered last}."""
+    new, system = {}, revision["body"]["system"]
     for item in revision["body"].get("items") or []:
         at = utc(item.get("at") or revision["made_at"])
         if item.get("answer") and at >= last.get(item["id"], ""):
             new[item["id"]] = {"system": system, "item": item["id"], "at": at, "document": revision["document"],
                                "answer": json.dumps(item, ensure_ascii=False)}
-    if new:
-        connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
-        connection.execute(insert(table), list(new.values()))
+    return new
+
+
+def follow(connection, revision, answers=_answers):
+    """Bring up to date what others read instead of searching through bodies.
+
+    answers  called with the connection and a signed round: how its answers are kept
+    """
+    if revision.get("deleted"):
+        return
+    _photos(connection, revision)
+    if revision["kind"] == "system":
+        verdicts.follow(connection, revision)
+    if revision["kind"] == "round" and revision["body"].get("signed"):
+        answers(connection, revision)
 
 
 def last_answers(connection, system):

@@ -129,13 +129,26 @@ def add(connection, revision, state, fields=(), clash=None):
     """Store a revision as its document's newest; returns its number. `clash` replaces the document's list of clashes."""
     connection.execute(update(schema.counter).values(number=schema.counter.c.number + 1))
     number = connection.execute(select(schema.counter.c.number)).scalar()
-    values = {name: revision.get(name) for name in _COLUMNS}
-    values.update(number=number, received_at=now(), state=state, fields=json.dumps(list(fields)),
-                  deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False))
-    connection.execute(insert(schema.revision).values(**values))
-    _move_head(connection, revision, clash)
+    _put(connection, dict(revision, number=number, received_at=now(), state=state, fields=list(fields)), clash)
     follow(connection, revision)
     return number
+
+
+def restore(connection, revision, answers):
+    """Store a revision with number, state and time of receipt as the feed gave them, the older before the newer.
+
+    answers  keeps the answers of signed rounds, as in followed.follow; whoever restores sets the counter in the end
+    """
+    _put(connection, revision)
+    follow(connection, revision, answers)
+
+
+def _put(connection, revision, clash=None):
+    values = {name: revision.get(name) for name in _COLUMNS}
+    values.update(deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False),
+                  fields=json.dumps(revision["fields"], ensure_ascii=False))
+    connection.execute(insert(schema.revision).values(**values))
+    _move_head(connection, revision, clash)
 
 
 def _move_head(connection, revision, clash):
@@ -150,6 +163,20 @@ def _move_head(connection, revision, clash):
         values.setdefault("clash", "[]")
         connection.execute(insert(schema.document).values(
             id=revision["document"], kind=revision["kind"], system=body.get("system"), **values))
+
+
+def every(connection):
+    """All revisions in order of number, a few at a time in memory."""
+    rows = connection.execution_options(yield_per=200).execute(select(schema.revision).order_by(schema.revision.c.number))
+    return (_revision(row) for row in rows)
+
+
+def every_newest(connection, kind):
+    """Newest revisions of all documents of a kind that are not deleted, in order of number, a few at a time in memory."""
+    held = schema.document.c
+    query = select(schema.revision).join(schema.document, held.head == schema.revision.c.id).where(held.kind == kind, ~held.deleted)
+    rows = connection.execution_options(yield_per=200).execute(query.order_by(schema.revision.c.number))
+    return (_revision(row) for row in rows)
 
 
 def count(connection):

@@ -82,6 +82,9 @@ def listed(connection, engine, sites, start=0, most=None, **narrowed):
              "findings": json.loads(row.findings) if row.engine == engine else []} for row in rows]
 
 
-def names(connection, systems):
-    """{system: its name} of these."""
-    return dict(connection.execute(select(_kept.system, _kept.name).where(_kept.system.in_(list(systems)))).all())
+def names(connection, systems=None):
+    """{system: its name} of these, or of all."""
+    query = select(_kept.system, _kept.name)
+    if systems is not None:
+        query = query.where(_kept.system.in_(systems))
+    return dict(connection.execute(query).all())

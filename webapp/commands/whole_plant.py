@@ -1,0 +1,58 @@
+"""`export` and `import`: a whole plant as one file, out and in."""
+import os
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+
+from .. import plant_file
+from ..store import Store, StoreError
+from .serve import database_url
+
+
+@contextmanager
+def _store():
+    try:
+        store = Store(database_url(os.environ))
+        store.migrate()
+        yield store
+        store.close()
+    except StoreError as error:
+        raise click.ClickException(str(error)) from error
+    except OSError as error:
+        raise click.ClickException("%s: %s." % (error.filename or "The file", error.strerror)) from error
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
+@click.option("--without-secrets", is_flag=True, help="Leave out hashes of passwords: everybody needs a new one when it comes back.")
+def export(file, without_secrets):
+    """Write the whole plant into FILE.zip: JSON lines, CSV tables, photos. The database comes from DATABASE_URL or DATA.
+
+    The file holds hashes of passwords and keys, so that it can come back with nothing different: keep it as you keep the
+    database. It may be written while the plant is served.
+    """
+    if file.exists():
+        raise click.ClickException("%s is there already: name another file." % file)
+    part = file.with_name(file.name + ".part")
+    with _store() as store:
+        try:
+            with os.fdopen(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "wb") as stream:
+                plant_file.write(store, stream, secrets=not without_secrets)
+                stream.flush()
+                os.fsync(stream.fileno())
+            os.replace(part, file)
+        finally:
+            part.unlink(missing_ok=True)
+    click.echo("The plant is in %s, %.1f MB." % (file, file.stat().st_size / 1e6))
+
+
+@click.command("import")
+@click.argument("file", type=click.Path(path_type=Path, exists=True, dir_okay=False))
+def import_(file):
+    """Bring the plant in FILE.zip back into an empty store: all of it, or nothing. The database comes from DATABASE_URL or DATA."""
+    with _store() as store, file.open("rb") as stream:
+        counts, without_password = plant_file.read(store, stream)
+    click.echo("Brought in: " + ", ".join("%d %s" % (count, part) for part, count in counts.items()) + ".")
+    for name in without_password:
+        click.echo("%s needs a new password: python -m webapp people password %s" % (name, name))
