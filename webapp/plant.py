@@ -9,6 +9,8 @@ from .store import people, revisions, verdicts
 
 # rows that a page of a list shows; the rest is one step away
 ROWS = 50
+# of each kind of record on the system's own page
+NEWEST = 10
 _LATELY = 20
 
 # systems   rows of this page: as verdicts.listed, findings with their texts, and the last signed `test_run` and `round`, or None
@@ -50,22 +52,22 @@ def _names(connection):
 
 
 def history(connection, system):
-    """{kind: its page of records}, the system's own revisions among them: what was done, the latest first."""
-    return {kind: records(connection, system, kind) for kind in KINDS}
+    """{kind: page of the newest records}, the system's own revisions among them: what was done, the latest first."""
+    return {kind: records(connection, system, kind, NEWEST) for kind in KINDS}
 
 
 # rows  revisions of one kind, each with `who`, the latest first; `older`: there are more
 Page = namedtuple("Page", "rows older")
 
 
-def records(connection, system, kind, start=0):
+def records(connection, system, kind, most=ROWS, start=0):
     """A page of a system's records of one kind (newest revision each), or of its own revisions, after the first `start`."""
     if kind == "system":
-        rows = revisions.history(connection, system, ROWS + 1, start)
+        rows = revisions.history(connection, system, most + 1, start)
     else:
-        rows = revisions.newest_of_kind(connection, kind, system=system, most=ROWS + 1, start=start)[::-1]
+        rows = revisions.newest_of_kind(connection, kind, system=system, most=most + 1, start=start)[::-1]
     names = _names(connection)
-    return Page([dict(row, who=names.get(row["made_by"], "unknown")) for row in rows[:ROWS]], len(rows) > ROWS)
+    return Page([dict(row, who=names.get(row["made_by"], "unknown")) for row in rows[:most]], len(rows) > most)
 
 
 def told(kind, body, units):

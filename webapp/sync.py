@@ -216,7 +216,10 @@ def _whole_number(name, default, most):
 @blueprint.get("/sync/feed")
 @login_required
 def feed():
+    """Revisions after a number, in order; with `rounds=N` only what a phone holds: a round stays out as long as its system has N
+    newer ones and an item's last answer is not in it. All else comes, so nothing that a phone holds lacks a revision."""
     after, limit = _whole_number("after", 0, 2 ** 31 - 1), _whole_number("limit", 200, MOST_IN_FEED)
+    rounds = _whole_number("rounds", 0, 10 ** 6) or None
     with store().reading() as connection:
-        found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person))
+        found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person), rounds)
     return packed(jsonify({"revisions": found, "cursor": cursor, "more": more}), request.accept_encodings)

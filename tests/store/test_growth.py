@@ -88,3 +88,40 @@ def test_lists_of_systems_by_state_area_and_site(connection):
 def test_a_name_that_not_every_database_can_hold_is_listed_without_its_zero(connection):
     a_system(connection, "a\0b")
     assert verdicts.listed(connection, ENGINE, None)[0]["name"] == "ab"
+
+
+def test_the_feed_of_a_phone_leaves_out_signed_rounds_beyond_the_newest_of_each_system(connection):
+    first, second = (a_system(connection, name) for name in ("A", "B"))
+    made = {day: a_round(connection, first, day)["id"] for day in (1, 2, 3, 4)}
+    unsigned, other = a_round(connection, first, 1, signed=False)["id"], a_round(connection, second, 1)["id"]
+
+    def ids(*arguments):
+        return {one["id"] for one in revisions.feed(connection, *arguments)[0]}
+
+    kept = {first["id"], second["id"], unsigned, other}
+    assert ids(0, 100, None, 2) == kept | {made[3], made[4]}
+    assert ids(0, 100, None, 4) == ids(0, 100) == kept | set(made.values())
+    assert ids(0, 100, ["Elsewhere"], 2) == set()
+    found, cursor, more = revisions.feed(connection, 2, 1, None, 2)
+    assert ([one["id"] for one in found], cursor, more) == ([made[3]], 5, True)
+    assert revisions.feed(connection, 6, 1, None, 1)[1:] == (7, True)
+
+
+def test_a_round_that_holds_the_last_answer_to_an_item_stays_in_the_feed(connection):
+    system = a_system(connection, "A")
+    yearly = [{"id": "relief", "answer": "ok"}, {"id": "level", "answer": "ok"}]
+    made = []
+    for day, items in ((1, yearly), (2, yearly[1:]), (3, yearly[1:]), (4, yearly[1:])):
+        body = {"format": "round/1", "system": system["document"], "made_at": "2026-11-%02dT09:00:00+01:00" % day, "items": items,
+                "signed": {"by": "x"}}
+        made.append(add(connection, kind="round", body=body, made_at=body["made_at"])["id"])
+    assert [one["id"] for one in revisions.feed(connection, 1, 100, None, 1)[0]] == [made[0], made[3]]
+
+
+def test_a_corrected_and_a_deleted_round_come_as_they_must(connection):
+    system = a_system(connection, "A")
+    made = [a_round(connection, system, day) for day in (1, 2, 3)]
+    corrected = add(connection, kind="round", document=made[2]["document"], body=dict(made[2]["body"], note="Corrected"))
+    gone = add(connection, kind="round", document=made[0]["document"], body={}, deleted=True)
+    found = [one["id"] for one in revisions.feed(connection, 1, 100, None, 1)[0]]
+    assert corrected["id"] in found and gone["id"] in found and made[1]["id"] not in found

@@ -73,7 +73,7 @@ def older(document, kind):
     start = _start()
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
-        listed = plant.records(connection, document, kind, start)
+        listed = plant.records(connection, document, kind, start=start)
     told = [plant.told(kind, row["body"], units()) if kind != "system" else [] for row in listed.rows]
     return render_template("older.html", system=found["body"], document=document, kind=kind, name=KIND_NAMES[kind], listed=listed,
                            told=told, start=start, step=plant.ROWS, paper=_PAPERS.get(kind))

@@ -1,7 +1,7 @@
 """Revisions and the documents they make up. Numbers come from one counter inside the same transaction: no gaps."""
 import json
 
-from sqlalchemy import func, insert, select, update
+from sqlalchemy import exists, func, insert, select, update
 
 from . import schema
 from .errors import NotFound
@@ -110,19 +110,31 @@ def sites(connection):
     return sorted(connection.execute(select(schema.document.c.site).where(schema.document.c.kind == "system").distinct()).scalars())
 
 
-def feed(connection, after, limit, sites=None):
+def feed(connection, after, limit, sites=None, rounds=None):
     """(revisions numbered above `after` in order, cursor, more); sites None: all.
 
+    rounds  without revisions of signed rounds beyond the newest so many of their system, unless one holds the last answer to an item
     The counter is read first, so that nothing which commits meanwhile is skipped by the cursor.
     """
     top = connection.execute(select(schema.counter.c.number)).scalar()
     query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= top)
     if sites is not None:
         query = query.where(schema.revision.c.site.in_(sites))
+    if rounds is not None:
+        query = query.where(~_old_round(rounds))
     rows = list(connection.execute(query.order_by(schema.revision.c.number).limit(limit + 1)))
     more = len(rows) > limit
     found = [_revision(row) for row in rows[:limit]]
     return found, found[-1]["number"] if more else max(top, after), more
+
+
+def _old_round(rounds):
+    """True for a revision of a signed round with at least so many newer ones of its system, none of whose answers is the last."""
+    held, newer, last = schema.document.c, schema.document.alias("newer").c, schema.answered.c
+    cut = select(newer.made_at).where(newer.kind == "round", newer.system == held.system, ~newer.deleted).order_by(
+        newer.made_at.desc()).limit(1).offset(rounds - 1).scalar_subquery()
+    asked = exists().where(last.system == held.system, last.document == held.id)
+    return exists().where(held.id == schema.revision.c.document, held.kind == "round", ~held.open, held.made_at < cut, ~asked)
 
 
 def add(connection, revision, state, fields=(), clash=None):
@@ -147,7 +159,7 @@ def _put(connection, revision, clash=None):
     values = {name: revision.get(name) for name in _COLUMNS}
     values.update(deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False),
                   fields=json.dumps(revision["fields"], ensure_ascii=False))
-    connection.execute(insert(schema.revision).values(**values))
+    connection.execute(insert(schema.revision), values)
     _move_head(connection, revision, clash)
 
 
@@ -161,8 +173,7 @@ def _move_head(connection, revision, clash):
         connection.execute(update(schema.document).where(schema.document.c.id == revision["document"]).values(**values))
     else:
         values.setdefault("clash", "[]")
-        connection.execute(insert(schema.document).values(
-            id=revision["document"], kind=revision["kind"], system=body.get("system"), **values))
+        connection.execute(insert(schema.document), dict(values, id=revision["document"], kind=revision["kind"], system=body.get("system")))
 
 
 def every(connection):

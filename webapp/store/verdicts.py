@@ -45,7 +45,7 @@ def _state(engine):
 
 
 def _narrowed(query, engine, sites, state="", area=""):
-    query = query.join(schema.document, _held.id == _kept.system).where(~_held.deleted)
+    query = query.join(schema.document, _held.id == _kept.system).where(_held.kind == "system", ~_held.deleted)
     if sites is not None:
         query = query.where(_held.site.in_(sites))
     if state:

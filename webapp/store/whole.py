@@ -92,7 +92,7 @@ class Restoring:
         {_REVISIONS: self._revision, _PEOPLE: self._person, _SECRETS: self._secret, _CLASHES: self._clash}.get(part, self._plain_row)(part, row)
 
     def _plain_row(self, part, row):
-        self._connection.execute(insert(_COLUMNS[part][0].table).values(**row))
+        self._connection.execute(insert(_COLUMNS[part][0].table), row)
 
     def _revision(self, _, row):
         if row["number"] != self._number + 1:
