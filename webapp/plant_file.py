@@ -5,6 +5,7 @@ The same plant gives the same bytes: nothing in the file tells when or where it 
 import json
 import zipfile
 import zlib
+from itertools import islice
 
 from .envelope import envelope_fault
 from .store import StoreError
@@ -15,6 +16,7 @@ FORMAT = "linewright-plant/1"
 MANIFEST = "manifest.json"
 SECRETS = "secrets"
 _LONGEST_LINE = 20_000_000
+_AT_A_TIME = 100
 _MADE = (1980, 1, 1, 0, 0, 0)  # the earliest that a ZIP can say
 
 
@@ -39,9 +41,10 @@ def write(store, stream, secrets=False):
 def _add(pack, name, texts):
     info = zipfile.ZipInfo(name, _MADE)
     info.compress_type, info.external_attr = zipfile.ZIP_DEFLATED, 0o600 << 16
+    texts = iter(texts)
     with pack.open(info, "w", force_zip64=True) as out:
-        for text in texts:
-            out.write(text.encode())
+        while some := "".join(islice(texts, _AT_A_TIME)):
+            out.write(some.encode())
 
 
 def read(store, stream):

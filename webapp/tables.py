@@ -1,6 +1,5 @@
 """Tables of a plant as CSV (RFC 4180, UTF-8 with a byte order mark): columns from the catalogue, the unit in the header."""
 import csv
-import io
 from collections import OrderedDict
 
 from .engine.document.documents import KINDS
@@ -18,7 +17,7 @@ _ABOUT = ("id", "system", "made_at", "made_by", "phone")
 _SINGLE = ("number", "whole", "text", "choice", "bool", "id")
 _WITHOUT_UNIT = (None, "1", "count", "ratio")
 # a spreadsheet would take a text that begins so for a formula
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "'")
+_FORMULA = frozenset("=+-@\t\r\n'")
 
 
 def columns(table):
@@ -47,15 +46,21 @@ def cell(value):
         return "true" if value else "false"
     if isinstance(value, list):
         value = "; ".join(str(one) for one in value)
-    if isinstance(value, str) and value.startswith(_FORMULA):
-        return "'" + value
-    return value if isinstance(value, str) else repr(value)
+    if not isinstance(value, str):
+        return repr(value)
+    return "'" + value if value[:1] in _FORMULA else value
 
 
-def _at(thing, path):
-    for name in path:
-        thing = thing.get(name) if isinstance(thing, dict) else None
-    return thing
+def _getter(path):
+    """What takes the value at a path below an entry, None where it is not there."""
+    if "." not in path:
+        return lambda entry: entry.get(path)
+
+    def walk(thing):
+        for name in path.split("."):
+            thing = thing.get(name) if isinstance(thing, dict) else None
+        return thing
+    return walk
 
 
 def _entries(body, group):
@@ -65,23 +70,25 @@ def _entries(body, group):
     return [one for one in body.get(group[:-2]) or [] if isinstance(one, dict)]
 
 
+class _Echo:
+    """What a csv.writer writes into: the line comes back from `writerow`."""
+
+    @staticmethod
+    def write(line):
+        return line
+
+
 def lines(connection, table):
     """Text of the table line by line, header first; documents are read a few at a time."""
     kind, group = TABLES[table]
-    paths = [_below(group, one).split(".") for one in columns(table)]
+    getters = [_getter(_below(group, one)) for one in columns(table)]
     names = {one["id"]: one["name"] for one in people.everybody(connection)}
-    systems = verdicts.names(connection)
-    yield "\ufeff" + _line(header(table))
+    systems, line = verdicts.names(connection), csv.writer(_Echo).writerow
+    yield "\ufeff" + line(header(table))
     for revision in revisions.every_newest(connection, kind):
         body = revision["body"]
         system = revision["document"] if kind == "system" else body.get("system")
-        about = [revision["document"], system, systems.get(system), revision["site"], revision["made_at"],
-                 names.get(revision["made_by"], revision["made_by"])]
+        about = [cell(value) for value in (revision["document"], system, systems.get(system), revision["site"], revision["made_at"],
+                                           names.get(revision["made_by"], revision["made_by"]))]
         for entry in _entries(body, group):
-            yield _line([cell(value) for value in about + [_at(entry, path) for path in paths]])
-
-
-def _line(cells):
-    out = io.StringIO()
-    csv.writer(out).writerow(cells)
-    return out.getvalue()
+            yield line(about + [cell(get(entry)) for get in getters])

@@ -45,7 +45,8 @@ document = Table(
 Index("ix_document_system", document.c.system)
 Index("ix_document_kind_system_made_at", document.c.kind, document.c.system, document.c.made_at)
 Index("ix_document_kind_made_at", document.c.kind, document.c.made_at)
-Index("ix_document_kind_open", document.c.kind, document.c.open)
+# few are open: a whole index by `open` would be taken for the last signed one of a system, and walk past those of all others
+Index("ix_document_open", document.c.kind, document.c.made_at, sqlite_where=text("open = 1"), postgresql_where=text("open"))
 
 # each system as a list shows it, and the engine's verdict on its newest revision: worked in the background by the engine named
 verdict = Table(

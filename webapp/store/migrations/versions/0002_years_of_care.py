@@ -20,7 +20,7 @@ def _utc(text):
         return str(text)[:40]
 
 
-_INDEXES = (["kind", "system", "made_at"], ["kind", "made_at"], ["kind", "open"])
+_INDEXES = (["kind", "system", "made_at"], ["kind", "made_at"])
 
 
 def _document():
@@ -29,6 +29,7 @@ def _document():
         table.add_column(sa.Column("open", sa.Boolean, nullable=False, server_default=sa.true()))
     for columns in _INDEXES:
         op.create_index("ix_document_" + "_".join(columns), "document", columns)
+    op.create_index("ix_document_open", "document", ["kind", "made_at"], sqlite_where=sa.text("open = 1"), postgresql_where=sa.text("open"))
     connection = op.get_bind()
     for identity, made_at, body in connection.execute(sa.text(
             "SELECT document.id, revision.made_at, revision.body FROM document JOIN revision ON revision.id = document.head")).all():
@@ -99,8 +100,8 @@ def downgrade():
         table.drop_column("calendar_key")
     for table in ("job", "photo_of", "photo", "answered", "verdict"):
         op.drop_table(table)
-    for columns in _INDEXES:
-        op.drop_index("ix_document_" + "_".join(columns), "document")
+    for name in ["open"] + ["_".join(columns) for columns in _INDEXES]:
+        op.drop_index("ix_document_" + name, "document")
     with op.batch_alter_table("document") as table:
         table.drop_column("open")
         table.drop_column("made_at")
