@@ -3,9 +3,9 @@ from collections import namedtuple
 
 from .engine.basics.text import shown
 from .engine.document.documents import KINDS
-from .engine.document.record_fields import HEAD
 from .engine.words.present import present
 from .store import people, revisions, verdicts
+from .tables import ABOUT
 
 # rows that a page of a list shows; the rest is one step away
 ROWS = 50
@@ -72,6 +72,6 @@ def records(connection, system, kind, most=ROWS, start=0):
 
 def told(kind, body, units):
     """[(label, text)] of what a record says in fields of its own, beside who made it where and when."""
-    fields = KINDS[kind][1][len(HEAD):]
     return [(one["label"], shown(body[one["path"]], one["unit"], units) if one["kind"] in ("number", "whole") else str(body[one["path"]]))
-            for one in fields if one["kind"] in ("number", "whole", "text", "choice") and body.get(one["path"]) is not None]
+            for one in KINDS[kind][1] if one["kind"] in ("number", "whole", "text", "choice") and one["path"] not in ABOUT
+            and body.get(one["path"]) is not None]

@@ -13,7 +13,8 @@ TABLES = OrderedDict((
     ("notes", ("note", "")), ("defects", ("defect", "")), ("cases", ("fault-case", ""))))
 # where a row comes from, before its own columns
 FROM = ("document", "system", "system_name", "site", "record_made_at", "record_made_by")
-_ABOUT = ("id", "system", "made_at", "made_by", "phone")
+# fields of every record that stand there under names of their own
+ABOUT = ("id", "system", "made_at", "made_by", "phone")
 _SINGLE = ("number", "whole", "text", "choice", "bool", "id")
 _WITHOUT_UNIT = (None, "1", "count", "ratio")
 # a spreadsheet would take a text that begins so for a formula
@@ -25,7 +26,7 @@ def columns(table):
     kind, group = TABLES[table]
     inside = [one for one in KINDS[kind][1] if one["path"].startswith(group + "." if group else "")]
     return [one for one in inside if one["kind"] in _SINGLE + ("texts",) and "[]" not in _below(group, one)
-            and not (not group and one["path"] in _ABOUT)]
+            and not (not group and one["path"] in ABOUT)]
 
 
 def _below(group, field):

@@ -24,8 +24,7 @@ def _number(path, label, unit, low, high, required=False):
     return field(path, label, "number", RECORD, unit, low, high, required)
 
 
-# what every record begins with: whose, of what, when
-HEAD = (
+_HEAD = (
     field("id", "Identity", "id", RECORD, required=False),
     field("system", "System", "id", RECORD),
     field("system_revision", "Revision of the system", "id", RECORD, required=False),
@@ -65,7 +64,7 @@ def _photos(path):
 
 
 _SIGNED = _by_whom("signed", "Signed off") + (field("signed.drawn", "Signature", "texts", RECORD, required=False),)
-TEST_RUN = HEAD + _NOTE + (
+TEST_RUN = _HEAD + _NOTE + (
     _number("at_c", "Temperature at the line", "°C", -70, 150),
     _text("cautions_read_at", "Cautions read at"),
     field("runs", "Runs", "list", RECORD, most=50),
@@ -89,7 +88,7 @@ TEST_RUN = HEAD + _NOTE + (
     _number("held.after_s", "After the pump stopped", "s", 1, 100000, True),
     _number("held.bar", "Pressure then", "bar", 0, 900, True),
 ) + _SIGNED
-ROUND = HEAD + _NOTE + (
+ROUND = _HEAD + _NOTE + (
     field("items", "Items", "list", RECORD, most=2000),
     field("items[].id", "Item", "id", RECORD),
     _text("items[].where", "Where"),
@@ -110,7 +109,7 @@ ROUND = HEAD + _NOTE + (
     field("checklist_revision", "Revision of the checklist", "id", RECORD, required=False),
     _text("begun_at", "Begun at"),
 ) + _SIGNED + _by_whom("countersigned", "Counter-signed")
-SETTINGS_ENTRY = HEAD + _NOTE + (
+SETTINGS_ENTRY = _HEAD + _NOTE + (
     field("entries", "Settings entered", "list", RECORD, most=100),
     field("entries[].name", "Setting", "id", RECORD),
     _text("entries[].shown", "Value", True),
@@ -123,7 +122,7 @@ def _typed(path, label, kind="text", unit=None, low=None, high=None, required=Fa
     return field(path, label, kind, TYPED, unit, low, high, required, help=help)
 
 
-REFILL = HEAD + (
+REFILL = _HEAD + (
     _typed("refill_l", "How much went in", "number", "l", 0.01, 10000, True),
     _typed("lubricant", "Lubricant, as its label says"),
     _typed("batch", "Batch"),
@@ -133,16 +132,16 @@ REFILL = HEAD + (
     _typed("cycles", "Cycles counted since the last refill", "whole", "count", 1, 100000000, help="Where the controller counts them."),
     _typed("note", "Note"),
 )
-NOTE = HEAD + (_typed("text", "What the next person should know", required=True),)
-ADJUSTMENT = HEAD + (
+NOTE = _HEAD + (_typed("text", "What the next person should know", required=True),)
+ADJUSTMENT = _HEAD + (
     _typed("setting", "Setting", required=True),
     _typed("from", "It was"),
     _typed("to", "It is now", required=True),
     _typed("why", "Why", required=True),
     _text("sheet", "The settings sheet says"),
 ) + _by_whom("settled", "Settled") + (_choice("settled.how", "How", SETTLED, True),)
-CHECKLIST = HEAD + _NOTE + (
-    _number("round_every_d", "A round every", "d", 1, 366),
+CHECKLIST = _HEAD + _NOTE + (
+    _number("round_every_d", "A round every", "days", 1, 366),
     _text("walked_by", "Walked by"),
     field("items", "Items", "list", RECORD, most=2000),
     field("items[].id", "Item", "id", RECORD),
@@ -160,7 +159,7 @@ CHECKLIST = HEAD + _NOTE + (
     _bool("items[].own", "Added by the plant"),
     _bool("items[].left_out", "Not asked here"),
 )
-DEFECT = HEAD + (
+DEFECT = _HEAD + (
     _text("where", "Where", True),
     _text("place", "Part of the line"),
     field("points", "Points that it concerns", "texts", RECORD, required=False),
@@ -177,7 +176,7 @@ DEFECT = HEAD + (
     _text("closed.reading", "Reading"),
     field("closed.test_run", "Test run", "id", RECORD, required=False),
 ) + _photos("closed.photos")
-FAULT_CASE = HEAD + (
+FAULT_CASE = _HEAD + (
     _text("symptom", "What was seen first"),
     field("readings", "Readings", "data", RECORD, required=False),
     field("tried", "Checks made", "list", RECORD, required=False, most=100),
@@ -188,7 +187,7 @@ FAULT_CASE = HEAD + (
     _text("cause", "Cause that was found"),
     field("defect", "Defect", "id", RECORD, required=False),
 ) + _by_whom("closed", "Closed") + (_text("closed.how", "What was done", True),)
-SET_ASIDE = HEAD + (
+SET_ASIDE = _HEAD + (
     _text("finding", "Finding", True),
     _text("says", "What it says"),
     _text("of", "Of the reading made at"),
