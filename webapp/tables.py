@@ -16,6 +16,7 @@ FROM = ("document", "system", "system_name", "site", "record_made_at", "record_m
 # fields of every record that stand there under names of their own
 ABOUT = ("id", "system", "made_at", "made_by", "phone")
 _SINGLE = ("number", "whole", "text", "choice", "bool", "id")
+_DRAWN = "signed.drawn"  # a signature's lines: no cell
 _WITHOUT_UNIT = (None, "1", "count", "ratio")
 # a spreadsheet would take a text that begins so for a formula
 _FORMULA = frozenset("=+-@\t\r\n'")
@@ -25,7 +26,7 @@ def columns(table):
     """[field of the catalogue] that make up the columns of a table, in its order."""
     kind, group = TABLES[table]
     inside = [one for one in KINDS[kind][1] if one["path"].startswith(group + "." if group else "")]
-    return [one for one in inside if one["kind"] in _SINGLE + ("texts",) and "[]" not in _below(group, one)
+    return [one for one in inside if one["kind"] in _SINGLE + ("texts",) and one["path"] != _DRAWN and "[]" not in _below(group, one)
             and not (not group and one["path"] in ABOUT)]
 
 

@@ -7,15 +7,17 @@ export const ROUNDS = 110;
 const roundsOf = (system) => IDBKeyRange.bound(['round', system], ['round', system, []]);
 const mayGo = (held) => held.body.signed && held.number !== null && !held.waiting && !held.refused && !held.clash;
 
-/** Take signed rounds beyond the newest of each system off the phone; what waits, was refused or is to be settled stays. */
+/** Take signed rounds beyond the newest of each system off the phone; what waits (itself or a photo of it), was refused or is to be settled stays. */
 export async function dropOld() {
   const db = await openDatabase();
   const systems = await db.getAllKeysFromIndex('documents', 'kind', 'system');
   const rounds = await Promise.all(systems.map((system) => db.getAllKeysFromIndex('documents', 'kindSystemTime', roundsOf(system))));
   const old = rounds.flatMap((oldestFirst) => oldestFirst.slice(0, -ROUNDS));
   if (!old.length) return;
-  await change(['documents'], async (tx) => {
-    for (const key of old) if (mayGo(await tx.store.get(key))) await tx.store.delete(key);
+  await change(['documents', 'photos'], async (tx) => {
+    const documents = tx.objectStore('documents');
+    const unsent = tx.objectStore('photos').index('waiting');
+    for (const key of old) if (mayGo(await documents.get(key)) && !await unsent.count(key)) await documents.delete(key);
   });
 }
 

@@ -1,5 +1,6 @@
 """A whole plant goes out and comes back with nothing different, on and between the databases; what is damaged leaves nothing behind."""
 import csv
+import hashlib
 import io
 import json
 import zipfile
@@ -12,13 +13,15 @@ from sqlalchemy import select
 from demo_site import plant
 from tests.store.conftest import a_revision, new_id
 from webapp import plant_file
+from webapp.photos import PhotoFolder
 from webapp.store import Store, people, revisions, whole
 from webapp.store.schema import metadata
 
 PASSWORD = "invented password"
 ACCEPTED = "accepted"
 AT = "2026-11-%02dT09:05:00+01:00"
-SHA = "ab" * 32
+SHA, PICTURE = "ab" * 32, b"the bytes of a picture"
+KEPT = hashlib.sha256(PICTURE).hexdigest()
 
 
 def a_record(kind, system, day, **body):
@@ -58,13 +61,26 @@ def fill(store):
                 a_record("defect", system, 3, where="pump", what="leaks", severity="untidy", points=["P1", "P2"]), deleted,
                 a_revision(deleted["document"], kind="note", deleted=True, parent=deleted["id"], body={})):
             revisions.add(connection, record, ACCEPTED)
-        connection.execute(metadata.tables["photo"].insert().values(sha256=SHA, received=7, complete=True, received_at=AT % 3))
+        connection.execute(metadata.tables["photo"].insert().values(sha256=SHA, received=7, complete=True, kept_sha256=KEPT, received_at=AT % 3))
 
 
-def packed(store, **options):
+def packed(store, photos, **options):
     stream = io.BytesIO()
-    plant_file.write(store, stream, **options)
+    assert plant_file.write(store, photos, stream, **options) == []
     return stream.getvalue()
+
+
+@pytest.fixture
+def photos(tmp_path):
+    """The folder of photos of the filled plant."""
+    folder = PhotoFolder(tmp_path / "photos")
+    folder.keep(SHA, PICTURE)
+    return folder
+
+
+@pytest.fixture
+def no_photos(tmp_path):
+    return PhotoFolder(tmp_path / "again")
 
 
 def content(store):
@@ -90,12 +106,12 @@ def new_store(new_url, monkeypatch):
 
 
 @pytest.mark.parametrize("to", ["sqlite", "postgresql"])
-def test_a_plant_comes_back_with_nothing_different(store, new_store, to):
+def test_a_plant_comes_back_with_nothing_different(store, new_store, photos, no_photos, to):
     fill(store)
-    out, again = packed(store, secrets=True), new_store(to)
-    counts, without_password = plant_file.read(again, io.BytesIO(out))
-    assert (counts["revisions"], counts["people"], counts["clashes"], without_password) == (9, 3, 1, [])
-    assert packed(again, secrets=True) == out
+    out, again = packed(store, photos, secrets=True), new_store(to)
+    counts, without_password, without_picture = plant_file.read(again, no_photos, io.BytesIO(out))
+    assert (counts["revisions"], counts["people"], counts["clashes"], without_password, without_picture) == (9, 3, 1, [], [])
+    assert packed(again, no_photos, secrets=True) == out and no_photos.picture(SHA) == PICTURE
     assert content(again) == content(store)
     with again.writing() as connection:
         assert people.verify(connection, "ann", PASSWORD) and not people.verify(connection, "Left", PASSWORD)
@@ -103,13 +119,13 @@ def test_a_plant_comes_back_with_nothing_different(store, new_store, to):
         people.note(connection, "terminal", "goes on", "")
 
 
-def test_without_secrets_nobody_gets_in_before_a_new_password(store, new_store):
+def test_without_secrets_nobody_gets_in_before_a_new_password(store, new_store, photos, no_photos):
     fill(store)
-    out, again = packed(store), new_store()
+    out, again = packed(store, photos), new_store()
     with zipfile.ZipFile(io.BytesIO(out)) as pack:
         assert not [name for name in pack.namelist() if b"argon2" in pack.read(name) or "secret" in name]
-    _, without_password = plant_file.read(again, io.BytesIO(out))
-    assert without_password == ["Left", "Zoë", "ann"] and packed(again) == out
+    _, without_password, _ = plant_file.read(again, no_photos, io.BytesIO(out))
+    assert without_password == ["Left", "Zoë", "ann"] and packed(again, no_photos) == out
     with again.writing() as connection:
         assert people.verify(connection, "ann", PASSWORD) is None and people.verify(connection, "ann", "") is None
         people.set_password(connection, people.by_name(connection, "ann")["id"], "another password")
@@ -120,12 +136,12 @@ def test_every_table_goes_out_or_is_made_anew():
     assert {column.table.name for columns in whole._COLUMNS.values() for column in columns} | set(whole.MADE_ANEW) == set(metadata.tables)
 
 
-def test_a_plant_comes_into_an_empty_store_only(store, new_store):
+def test_a_plant_comes_into_an_empty_store_only(store, photos):
     fill(store)
-    out = packed(store, secrets=True)
+    out = packed(store, photos, secrets=True)
     with pytest.raises(plant_file.NoPlantFile, match="holds something already"):
-        plant_file.read(store, io.BytesIO(out))
-    assert packed(store, secrets=True) == out
+        plant_file.read(store, photos, io.BytesIO(out))
+    assert packed(store, photos, secrets=True) == out
 
 
 def changed(out, name, change):
@@ -163,30 +179,51 @@ DAMAGES = (
     ("revisions.jsonl", in_row(2, kind="spell"), "the kind spell"), ("revisions.jsonl", in_row(2, body=[]), "body must be"),
     ("revisions.jsonl", in_row(2, body={"format": "round/1", "signed": {"by": "x"}, "items": [1], "system": "x"}), "body is no document"),
     ("revisions.jsonl", in_row(2, id="00000000-0000-4000-8000-000000000001", fields={}), "fields is not of its kind"),
+    ("photos/%s.jpg" % SHA, lambda _: b"another", "not the picture that photos.jsonl names"),
     ("clashes.jsonl", lambda text: text.replace(b"[", b"NaN, [", 1), "not JSON"))
 
 
-def test_what_is_damaged_is_named_and_leaves_nothing_behind(new_store):
+def test_what_is_damaged_is_named_and_leaves_nothing_behind(new_store, photos, no_photos):
     source, again = new_store(), new_store()
     fill(source)
-    out, before = packed(source, secrets=True), content(again)
+    out, before = packed(source, photos, secrets=True), content(again)
     for name, change, says in DAMAGES:
         with pytest.raises(plant_file.NoPlantFile, match=says):
-            plant_file.read(again, io.BytesIO(changed(out, name, change)))
-        assert content(again) == before, (name, says)
+            plant_file.read(again, no_photos, io.BytesIO(changed(out, name, change)))
+        assert content(again) == before and no_photos.picture(SHA) is None, (name, says)
     spoilt = bytearray(out)  # and files of which a part is missing or not as it was written
     middle = out.index(b"revisions.jsonl") + 100
     spoilt[middle:middle + 50] = bytes(50)
     for bad in (b"", b"no ZIP", out[:len(out) // 2], bytes(spoilt)):
         with pytest.raises(plant_file.NoPlantFile, match="Nothing was brought in|missing"):
-            plant_file.read(again, io.BytesIO(bad))
+            plant_file.read(again, no_photos, io.BytesIO(bad))
     assert content(again) == before
 
 
-def test_tables_have_units_in_the_header_names_beside_ids_and_no_formulas(new_store):
+def test_a_photo_whose_file_is_gone_is_told_and_keeps_nothing_else_back(new_store, no_photos):
+    source, again = new_store(), new_store()
+    fill(source)
+    stream = io.BytesIO()
+    assert plant_file.write(source, no_photos, stream) == [SHA]
+    brought = plant_file.read(again, no_photos, stream)
+    assert (brought.without_picture, brought.counts["photos"]) == ([SHA], 1)
+
+
+def test_a_name_that_leads_out_of_the_folder_is_no_photo(new_store, photos, no_photos):
+    source, again = new_store(), new_store()
+    fill(source)
+    out = changed(packed(source, photos), "photos.jsonl", in_row(0, sha256="../x"))
+    with zipfile.ZipFile(stream := io.BytesIO(out), "a") as pack:
+        pack.writestr("photos/../x.jpg", PICTURE)
+    with pytest.raises(plant_file.NoPlantFile, match="no name of a photo"):
+        plant_file.read(again, no_photos, stream)
+    assert not no_photos.folder.exists()
+
+
+def test_tables_have_units_in_the_header_names_beside_ids_and_no_formulas(new_store, photos):
     source = new_store()
     fill(source)
-    with zipfile.ZipFile(io.BytesIO(packed(source))) as pack:
+    with zipfile.ZipFile(io.BytesIO(packed(source, photos))) as pack:
         tables = {name: list(csv.DictReader(io.StringIO(pack.read("tables/%s.csv" % name).decode("utf-8-sig"), newline="")))
                   for name in plant_file.TABLES}
     system, = tables["systems"]

@@ -1,7 +1,7 @@
 """The whole plant as one file, for the administrator."""
 import tempfile
 
-from flask import Blueprint, render_template, send_file
+from flask import Blueprint, current_app, render_template, send_file
 from flask_login import current_user
 
 from .. import plant_file
@@ -24,7 +24,7 @@ def page():
 def download():
     """Made on disk first, so that a plant of any size goes out and a half-made file never does."""
     file = tempfile.TemporaryFile()
-    plant_file.write(store(), file)
+    plant_file.write(store(), current_app.extensions["photos"], file)
     file.seek(0)
     with store().writing() as connection:
         people.note(connection, current_user.person["id"], "downloaded the whole plant", "")

@@ -33,7 +33,7 @@ class BadRow(StoreError):
 
 
 def rows(connection, part):
-    """The rows of a part: revisions and audit as they came, all else by its id."""
+    """The rows of a part: revisions and audit as they came, all else by its id; of photos those that are here whole."""
     if part == _REVISIONS:
         return revisions.every(connection)
     columns = _COLUMNS[part]
@@ -43,6 +43,8 @@ def rows(connection, part):
         return (dict(row._mapping) for row in found)
     if part == _CLASHES:
         query = query.where(schema.document.c.clash != "[]")
+    if part == _PHOTOS:  # of others the phones still have all: they send them anew
+        query = query.where(schema.photo.c.complete)
     # sorted here: databases order texts by their own rules
     return sorted((_plain(row._mapping) for row in connection.execute(query)), key=lambda row: row[columns[0].name])
 
