@@ -105,12 +105,17 @@ class PhotoFolder:
     def keep(self, sha256, picture):
         """Keep the picture made anew, whole or not at all. Returns its hash."""
         file = self._file(sha256, ".jpg")
+        file.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=file.parent, delete=False) as out:
             out.write(picture)
             _to_disk(out)
         os.replace(out.name, file)
         _entries_to_disk(file.parent)
         return hashlib.sha256(picture).hexdigest()
+
+    def forget_picture(self, sha256):
+        """Take the picture away."""
+        self._file(sha256, ".jpg").unlink(missing_ok=True)
 
     def picture(self, sha256):
         """Bytes of the picture as it is served, or None where its file is missing."""

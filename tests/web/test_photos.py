@@ -335,3 +335,10 @@ def test_only_a_signed_in_person_may(hand, photo):
     stranger = hand()
     assert stranger.get("/sync/photos/" + name_of(photo)).status_code == put(stranger, name_of(photo), photo).status_code == 401
     assert hand().sign_in("technician", PASSWORD).status_code == 200
+
+
+def test_making_papers_does_not_let_damaged_photos_pass():
+    import webapp.reports.pdf  # noqa: F401, it loads WeasyPrint, which sets Pillow to take what is cut short
+    with pytest.raises(photo_files.NoPicture, match="damaged"):
+        photo_files.made_anew(a_photo()[:2000])
+    assert not photo_files.is_whole(a_photo()[:2000])

@@ -40,6 +40,8 @@ TABLE = {
     ("POST", "/people/<identity>/password"): ADMINISTRATOR,
     ("POST", "/people/<identity>/active"): ADMINISTRATOR | {"administrator": 404},
     ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR,
+    ("GET", "/plant-file"): ADMINISTRATOR | {"administrator": 200},
+    ("POST", "/plant-file"): ADMINISTRATOR | {"administrator": 200},
     ("GET", "/papers/settings/<document>.pdf"): READABLE,
     ("GET", "/papers/season/<document>.pdf"): READABLE,
     ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
@@ -52,6 +54,7 @@ TABLE = {
     ("GET", "/plant/due"): DESK,
     ("GET", "/plant/fed"): DESK,
     ("GET", "/plant/refills"): DESK,
+    ("GET", "/plant/<document>/<kind>"): DESK_OF_SITE,
     ("GET", "/plant/tonight"): DESK,
     ("POST", "/plant/tonight"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
     ("GET", "/plant/tonight/<check>"): DESK_OF_NOBODY,
@@ -95,7 +98,7 @@ def documents(hand):
 def address(rule, documents):
     """The rule with a document of the kind it wants, or a name nobody has."""
     document = documents[next(part for part in documents if part in rule)]
-    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json")
+    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json").replace("<kind>", "note")
     return re.sub("<[^>]*>", "00000000-0000-4000-8000-000000000000", path)
 
 

@@ -53,6 +53,7 @@ def run(app, host, port, ready=None):
 
     signal.signal(signal.SIGTERM, end)
     signal.signal(signal.SIGINT, end)
+    app.extensions["verdicts"].start()
     if ready:
         ready("http://%s:%d/" % (host, port))
     try:
