@@ -1,5 +1,6 @@
 """`python -m webapp COMMAND`: joins the commands of all rooms. A command's module is loaded only when it is wanted."""
 from importlib import import_module
+from keyword import iskeyword
 
 import click
 
@@ -15,7 +16,8 @@ class _Rooms(click.Group):
     def get_command(self, ctx, cmd_name):
         if cmd_name not in COMMANDS:
             return None
-        return getattr(import_module("webapp.commands." + COMMANDS[cmd_name]), cmd_name)
+        name = cmd_name + "_" if iskeyword(cmd_name) else cmd_name
+        return getattr(import_module("webapp.commands." + COMMANDS[cmd_name]), name)
 
 
 @click.command(cls=_Rooms)

@@ -15,6 +15,7 @@ from .pages import BLUEPRINTS
 from .photos import PhotoFolder, folder_for
 from .phone_pages import STATIC
 from .store import Store
+from .verdicts import Verdicts
 from .worker import papers_folder
 
 POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
@@ -62,7 +63,7 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     app.json = StrictJSON(app)
     store = Store(database_url)
     store.migrate()
-    app.extensions["store"] = store
+    app.extensions["store"], app.extensions["verdicts"] = store, Verdicts(store)
     app.extensions["wake"] = lambda: None  # a server that runs wakes its worker by it
     app.extensions["photos"] = PhotoFolder(folder_for(database_url, data))
     CSRFProtect(app)

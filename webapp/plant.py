@@ -1,47 +1,32 @@
 """What a supervisor asks first: which systems are in trouble, what was done on them last, which phone sent what."""
-import json
-from functools import lru_cache
+from collections import namedtuple
 
-from .engine.bridge import ask
-from .engine.document.record_fields import RECORDS
-from .store import people, revisions
+from .engine.basics.text import shown
+from .engine.document.documents import KINDS
+from .engine.words.present import present
+from .store import people, revisions, verdicts
+from .tables import ABOUT
 
-STOP, WARN, HOLDS = "stop", "warn", "holds"
-STATES = (STOP, WARN, HOLDS)
+# rows that a page of a list shows; the rest is one step away
+ROWS = 50
+# of each kind of record on the system's own page
+NEWEST = 10
 _LATELY = 20
 
-
-@lru_cache(maxsize=2000)
-def _findings(body, units):
-    """Findings of a system given as JSON text, which names it: a revision never changes, so it is worked once."""
-    return ask({"do": "work", "document": json.loads(body), "units": units})["findings"]
+# systems   rows of this page: as verdicts.listed, findings with their texts, and the last signed `test_run` and `round`, or None
+# counts    state -> how many of all systems; `found`: how many fit the filter
+Overview = namedtuple("Overview", "systems counts found sites areas clashes")
 
 
-def _judged(revision, units):
-    """A system as the plant page lists it: its worst state first, the findings that make it so."""
-    found = [entry for entry in _findings(json.dumps(revision["body"]), units) if entry["severity"] in (STOP, WARN)]
-    body = revision["body"]
-    return {"document": revision["document"], "name": body.get("name") or "No name yet", "area": body.get("area") or "",
-            "site": revision["site"], "number": revision["number"], "clashes": len(revision["clash"]), "findings": found,
-            "state": found[0]["severity"] if found else HOLDS, "points": len(body.get("points") or [])}
-
-
-def _last_by_system(connection, kind, sites):
-    """{system: its newest signed record of a kind}."""
-    last = {}
-    for revision in revisions.newest_of_kind(connection, kind, sites):
-        if revision["body"].get("signed"):
-            last[revision["body"]["system"]] = revision
-    return last
-
-
-def systems(connection, sites, units="metric"):
-    """Systems of these sites (None: all), worst first, each with its last signed test run and round, or None."""
-    rows = [_judged(revision, units) for revision in revisions.newest_of_kind(connection, "system", sites)]
-    runs, rounds = (_last_by_system(connection, kind, sites) for kind in ("test-run", "round"))
+def overview(connection, engine, sites, units="metric", start=0, **narrowed):
+    """Systems of these sites (None: all), the worst first, by the verdicts of this engine; narrowed by `state` and `area`."""
+    rows = present(verdicts.listed(connection, engine, sites, start, ROWS, **narrowed), units)
+    shown = [row["document"] for row in rows]
+    runs, rounds = (revisions.last_of_each(connection, kind, systems=shown) for kind in ("test-run", "round"))
     for row in rows:
-        row.update(test_run=runs.get(row["document"]), round=rounds.get(row["document"]))
-    return sorted(rows, key=lambda row: (STATES.index(row["state"]), row["name"], row["document"]))
+        row.update(test_run=runs.get(row["document"]), round=rounds.get(row["document"]), name=row["name"] or "No name yet")
+    return Overview(rows, verdicts.counts(connection, engine, sites), sum(verdicts.counts(connection, engine, sites, **narrowed).values()),
+                    *verdicts.areas(connection, sites), verdicts.clashes(connection, sites))
 
 
 def phones(connection, sites):
@@ -55,26 +40,38 @@ def phones(connection, sites):
 
 def sent_lately(connection, sites):
     """The newest revisions with the names of who made them and of the system they are about."""
-    names = {person["id"]: person["name"] for person in people.everybody(connection)}
-    rows = []
-    for revision in revisions.latest(connection, _LATELY, sites):
-        about = revision["document"] if revision["kind"] == "system" else revision["body"].get("system")
-        rows.append(dict(revision, who=names.get(revision["made_by"], "unknown"), system=about,
-                         name=_name(connection, about)))
-    return rows
+    names, latest = _names(connection), revisions.latest(connection, _LATELY, sites)
+    about = [one["document"] if one["kind"] == "system" else one["body"].get("system") for one in latest]
+    systems = verdicts.names(connection, set(about))
+    return [dict(revision, who=names.get(revision["made_by"], "unknown"), system=system,
+                 name=systems.get(system) or "a system not sent yet") for revision, system in zip(latest, about)]
 
 
-def _name(connection, system):
-    row = revisions.document(connection, system)
-    return (revisions.newest(connection, system)["body"].get("name") if row else None) or "a system not sent yet"
+def _names(connection):
+    return {person["id"]: person["name"] for person in people.everybody(connection)}
 
 
-def history(connection, revision):
-    """(All revisions of a system, {kind: the newest of its records}), the latest first."""
-    names = {person["id"]: person["name"] for person in people.everybody(connection)}
+def history(connection, system):
+    """{kind: page of the newest records}, the system's own revisions among them: what was done, the latest first."""
+    return {kind: records(connection, system, kind, NEWEST) for kind in KINDS}
 
-    def named(rows):
-        return [dict(row, who=names.get(row["made_by"], "unknown")) for row in rows]
 
-    records = {kind: named(reversed(revisions.newest_of_kind(connection, kind, system=revision["document"]))) for kind in RECORDS}
-    return named(revisions.history(connection, revision["document"])), records
+# rows  revisions of one kind, each with `who`, the latest first; `older`: there are more
+Page = namedtuple("Page", "rows older")
+
+
+def records(connection, system, kind, most=ROWS, start=0):
+    """A page of a system's records of one kind (newest revision each), or of its own revisions, after the first `start`."""
+    if kind == "system":
+        rows = revisions.history(connection, system, most + 1, start)
+    else:
+        rows = revisions.newest_of_kind(connection, kind, system=system, most=most + 1, start=start)[::-1]
+    names = _names(connection)
+    return Page([dict(row, who=names.get(row["made_by"], "unknown")) for row in rows[:most]], len(rows) > most)
+
+
+def told(kind, body, units):
+    """[(label, text)] of what a record says in fields of its own, beside who made it where and when."""
+    return [(one["label"], shown(body[one["path"]], one["unit"], units) if one["kind"] in ("number", "whole") else str(body[one["path"]]))
+            for one in KINDS[kind][1] if one["kind"] in ("number", "whole", "text", "choice") and one["path"] not in ABOUT
+            and body.get(one["path"]) is not None]

@@ -1,23 +1,18 @@
 """The HTTP face of the store for phones: session, token, send, feed. Errors have one shape (errors.py)."""
-import json
-import uuid
-from datetime import datetime
-
 from flask import Blueprint, abort, current_app, jsonify, request, session
 from flask_login import current_user, login_required, logout_user
 from flask_wtf.csrf import generate_csrf
 
-from . import sync_decide
+from . import defects, sync_decide
 from .compress import packed
-from .documents import DEEPEST, depth
-from .engine.document.documents import KINDS
 from .engine.document.check import check
 from .engine.basics.findings import ordered
 from .engine.words.present import present
+from .envelope import envelope_fault, is_uuid
 from .errors import error_reply
 from .pages.guard import may_see, sites_of, store
 from .people_session import begin_session, limiter, limit_key
-from .store import is_text, people, revisions
+from .store import people, revisions
 from .store.times import now
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
 
@@ -26,8 +21,6 @@ blueprint = Blueprint("sync", __name__)
 MOST_REVISIONS = 200
 MOST_BYTES = 5 * 1024 * 1024
 MOST_IN_FEED = 500
-FORMATS = {kind: kind + "/1" for kind in KINDS}
-LONGEST_TIME = 40
 NO_SITE = ""
 
 
@@ -118,6 +111,8 @@ def send():
     with store().writing() as connection:
         results = [_receive(connection, revision) for revision in incoming]
         _note_phone(connection, incoming, results)
+    if any(isinstance(revision, dict) and revision.get("kind") == "system" for revision in incoming):
+        current_app.extensions["verdicts"].wake()
     return jsonify({"results": results})
 
 
@@ -156,6 +151,9 @@ def _receive(connection, revision):
     if findings:
         return _result(identity, REFUSED, says="The check of the document found something: " + findings[0]["says"],
                        findings=findings)
+    if revision["kind"] == "defect" and not revision.get("deleted") and not defects.evidence_holds(connection, revision["body"]):
+        return _result(identity, REFUSED, says="The test run that it is closed by is not known here, or is older than the defect: "
+                       "send the run first, or close it by other evidence.")
     return _store(connection, revision, site, held, decision)
 
 
@@ -209,56 +207,6 @@ def _site_of(connection, revision, held_document):
     return held["site"] if held else None
 
 
-def is_uuid(text):
-    """True for the text of a UUID."""
-    try:
-        return isinstance(text, str) and str(uuid.UUID(text)) == text.lower()
-    except ValueError:
-        return False
-
-
-def _has_offset(text):
-    try:
-        return isinstance(text, str) and len(text) <= LONGEST_TIME and datetime.fromisoformat(text.replace("Z", "+00:00")).tzinfo is not None
-    except ValueError:
-        return False
-
-
-def _can_be_kept(revision):
-    """False for what no database gives back as it came: half letters, numbers without end, nesting without end."""
-    if depth(revision) > DEEPEST or not is_text(revision.get("reason") or "") or "\0" in str(revision["body"].get("site")):
-        return False
-    try:
-        return bool(json.dumps(revision, ensure_ascii=False, allow_nan=False).encode())
-    except ValueError:
-        return False
-
-
-def envelope_fault(revision):
-    """What is wrong with a revision's envelope, in a sentence; None where nothing is."""
-    if not isinstance(revision, dict):
-        return "A revision must be an object."
-    for name in ("id", "document"):
-        if not is_uuid(revision.get(name)):
-            return "%s must be a UUID made on the phone." % name
-    for name in ("parent", "also", "phone"):
-        if revision.get(name) is not None and not is_uuid(revision[name]):
-            return "%s must be a UUID or null." % name
-    if not isinstance(revision.get("kind"), str) or revision["kind"] not in FORMATS:
-        return "Documents of the kind %s are not kept here." % str(revision.get("kind"))[:40]
-    if not _has_offset(revision.get("made_at")):
-        return "made_at must be a time with its offset (RFC 3339)."
-    if not isinstance(revision.get("body"), dict):
-        return "body must be the whole document."
-    if not isinstance(revision.get("deleted", False), bool) or not isinstance(revision.get("reason") or "", str):
-        return "deleted must be true or false, reason a text."
-    if not _can_be_kept(revision):
-        return "It holds a value or a letter that cannot be kept: enter it again."
-    if not revision.get("deleted") and revision["body"].get("format") != FORMATS[revision["kind"]]:
-        return "A %s has the format %s." % (revision["kind"], FORMATS[revision["kind"]])
-    return None
-
-
 # ---- the feed
 
 def _whole_number(name, default, most):
@@ -271,7 +219,10 @@ def _whole_number(name, default, most):
 @blueprint.get("/sync/feed")
 @login_required
 def feed():
+    """Revisions after a number, in order; with `rounds=N` only what a phone holds: a round stays out as long as its system has N
+    newer ones and an item's last answer is not in it. All else comes, so nothing that a phone holds lacks a revision."""
     after, limit = _whole_number("after", 0, 2 ** 31 - 1), _whole_number("limit", 200, MOST_IN_FEED)
+    rounds = _whole_number("rounds", 0, 10 ** 6) or None
     with store().reading() as connection:
-        found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person))
+        found, cursor, more = revisions.feed(connection, after, max(limit, 1), sites_of(current_user.person), rounds)
     return packed(jsonify({"revisions": found, "cursor": cursor, "more": more}), request.accept_encodings)

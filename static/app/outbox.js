@@ -1,6 +1,7 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
 import { changed, onChange, takeFromServer } from './documents.js';
+import { dropOld, ROUNDS } from './held.js';
 import { sendPiece, tidy, unsent } from './photos.js';
 import * as session from './session.js';
 
@@ -45,13 +46,14 @@ async function sendBatch() {
 async function pull() {
   for (let more = true; more;) {
     const after = (await (await openDatabase()).get('facts', 'cursor')) ?? 0;
-    const answer = await session.read(`/sync/feed?after=${after}&limit=200`);
+    const answer = await session.read(`/sync/feed?after=${after}&limit=200&rounds=${ROUNDS}`);
     await change(['documents', 'answered', 'facts'], async (tx) => {
       for (const revision of answer.revisions) await takeFromServer(tx, revision);
       await tx.objectStore('facts').put(answer.cursor, 'cursor');
     });
     more = answer.more;
   }
+  await dropOld();
 }
 
 /** The cursor has passed what this person could not see then: with other sites, the feed is read from its start. */

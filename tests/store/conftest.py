@@ -37,18 +37,29 @@ def postgresql():
     shutil.rmtree(folder)
 
 
+@pytest.fixture
+def new_url(request, tmp_path):
+    """new_url("sqlite") is the address of one more empty database of this test's own."""
+    made = []
+
+    def make(kind):
+        name = "t" + uuid.uuid4().hex
+        if kind == "sqlite":
+            return "sqlite:///%s" % (tmp_path / (name + ".sqlite"))
+        server = request.getfixturevalue("postgresql")
+        made.append((server.partition("host=")[2], name))
+        run(PROGRAMS / "createdb", "--host", made[-1][0], "--username=plant", name)
+        return server % name
+
+    yield make
+    for folder, name in made:
+        run(PROGRAMS / "dropdb", "--host", folder, "--username=plant", "--force", name)
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
-def url(request, tmp_path):
+def url(request, new_url):
     """Address of an empty database of this test's own."""
-    if request.param == "sqlite":
-        yield "sqlite:///%s" % (tmp_path / "plant.sqlite")
-        return
-    server = request.getfixturevalue("postgresql")
-    name = "t" + uuid.uuid4().hex
-    folder = server.partition("host=")[2]
-    run(PROGRAMS / "createdb", "--host", folder, "--username=plant", name)
-    yield server % name
-    run(PROGRAMS / "dropdb", "--host", folder, "--username=plant", "--force", name)
+    return new_url(request.param)
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""The commands `people` and `check`: what they do, one sentence on stderr where they cannot, and exit codes."""
+"""The commands `people`, `check`, `export` and `import`: what they do, one sentence on stderr where they cannot, and exit codes."""
 import pytest
 from argon2 import PasswordHasher
 from argon2.profiles import CHEAPEST
@@ -160,6 +160,35 @@ def test_a_clock_that_was_set_back_is_wrong(run, hand, store):
         connection.exec_driver_sql("UPDATE revision SET received_at = '2999-01-01T00:00:00.000+00:00'")
     result = run("check")
     assert result.exit_code == 1 and "clock      WRONG: " in result.stdout and "2999-01-01" in result.stdout
+
+
+# ---- the whole plant
+
+def test_a_plant_goes_out_and_comes_back_into_an_empty_store_by_two_commands(run, hand, tmp_path):
+    sent = a_revision(a_system())
+    hand("technician").send(sent)
+    out, again, url = tmp_path / "out.zip", tmp_path / "again.zip", "sqlite:///%s" % (tmp_path / "new.sqlite")
+    assert run("export", str(out)).exit_code == 0 and out.stat().st_mode & 0o777 == 0o600
+    fails(run("export", str(out)), "is there already")
+    fails(run("import", str(out)), "holds something already")
+    result = run("import", str(out), url=url)
+    assert result.exit_code == 0 and "1 revisions" in result.stdout and "new password" not in result.stdout
+    assert run("export", str(again), url=url).exit_code == 0
+    assert again.read_bytes() == out.read_bytes()
+    assert sorted(path.name for path in tmp_path.glob("*.part")) == []
+
+
+def test_a_plant_without_secrets_says_who_needs_a_password(run, tmp_path):
+    out = tmp_path / "out.zip"
+    assert run("export", str(out), "--without-secrets").exit_code == 0
+    result = run("import", str(out), url="sqlite:///%s" % (tmp_path / "new.sqlite"))
+    assert result.exit_code == 0 and "technician needs a new password: python -m webapp people password technician" in result.stdout
+
+
+def test_a_file_that_is_no_plant_or_a_place_that_is_none_is_one_sentence(run, tmp_path):
+    (tmp_path / "letter.zip").write_text("This is a letter.")
+    fails(run("import", str(tmp_path / "letter.zip"), url="sqlite:///%s" % (tmp_path / "new.sqlite")), "no ZIP file")
+    fails(run("export", str(tmp_path / "nowhere" / "out.zip")), "No such file or directory")
 
 
 # ---- serve

@@ -2,6 +2,7 @@
 import hashlib
 import io
 import random
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from click.testing import CliRunner
@@ -139,6 +140,17 @@ def test_killed_between_pieces_it_goes_on_where_it_was(database):
         assert browser.http.get(address, timeout=10).headers["Content-Type"] == "image/jpeg"
     finally:
         server.kill()
+
+
+def test_sent_by_many_at_once_it_is_taken_once(technician, photo, hand):
+    def send(browser):
+        return put(browser, name_of(photo), photo)
+
+    browsers = [hand("technician") for _ in range(6)]
+    with ThreadPoolExecutor(6) as pool:
+        replies = list(pool.map(send, browsers))
+    assert {reply.status_code for reply in replies} <= {200, 409} and any(reply.get_json()["complete"] for reply in replies)
+    assert put(technician, name_of(photo), b"", len(photo)).get_json() == {"received": len(photo), "complete": True}
 
 
 # ---- what is not taken
@@ -323,3 +335,10 @@ def test_only_a_signed_in_person_may(hand, photo):
     stranger = hand()
     assert stranger.get("/sync/photos/" + name_of(photo)).status_code == put(stranger, name_of(photo), photo).status_code == 401
     assert hand().sign_in("technician", PASSWORD).status_code == 200
+
+
+def test_making_papers_does_not_let_damaged_photos_pass():
+    import webapp.reports.pdf  # noqa: F401, it loads WeasyPrint, which sets Pillow to take what is cut short
+    with pytest.raises(photo_files.NoPicture, match="damaged"):
+        photo_files.made_anew(a_photo()[:2000])
+    assert not photo_files.is_whole(a_photo()[:2000])

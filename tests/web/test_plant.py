@@ -1,6 +1,10 @@
 """The supervisor's page: states, filters, papers, phones, and nothing of another site."""
+import io
+import zipfile
+
 from demo_site import plant
 from tests.web.conftest import MADE_AT, OTHER_SITE, SITE, a_revision, a_round, a_system, new_id
+from webapp.store import people
 
 
 def a_cold_system(**changes):
@@ -9,7 +13,10 @@ def a_cold_system(**changes):
 
 
 def page(hand, query="", name="supervisor"):
-    return hand(name).get("/plant" + query).get_data(as_text=True)
+    """The plant page once all that came in has been worked."""
+    desk = hand(name)
+    desk.http.application.extensions["verdicts"].work()
+    return desk.get("/plant" + query).get_data(as_text=True)
 
 
 def test_the_worst_system_comes_first_with_what_to_do(hand):
@@ -75,8 +82,84 @@ def test_the_history_shows_every_revision_with_its_reason(hand):
 def test_the_units_chosen_at_the_desk_are_followed(hand):
     hand("technician").send(a_revision(a_cold_system()))
     desk = hand("supervisor")
+    desk.http.application.extensions["verdicts"].work()
     assert " bar" in desk.get("/plant").get_data(as_text=True)
     chosen = desk.http.post("/units", data={"units": "us", "csrf_token": desk.token()})
     assert chosen.status_code == 302
     text = desk.get("/plant").get_data(as_text=True)
     assert " psi" in text and " bar" not in text
+
+
+def test_what_is_not_worked_yet_says_so_and_looks_again(hand):
+    hand("technician").send(a_revision(a_cold_system(name="Cold one")))
+    desk = hand("supervisor")
+    reply = desk.get("/plant")
+    assert "1 of 1</strong> being worked" in reply.get_data(as_text=True) and reply.headers["Refresh"]
+    assert "Cold one" in desk.get("/plant?state=working").get_data(as_text=True)
+    desk.http.application.extensions["verdicts"].work()
+    reply = desk.get("/plant")
+    assert "will not vent" in reply.get_data(as_text=True) and "Refresh" not in reply.headers
+
+
+def test_another_engine_works_all_again(hand, app, monkeypatch):
+    hand("technician").send(a_revision(a_cold_system(name="Cold one")))
+    assert "will not vent" in page(hand)
+    monkeypatch.setattr("webapp.pages.plant.engine_version", lambda: "another")
+    assert "1 of 1</strong> being worked" in hand("supervisor").get("/plant").get_data(as_text=True)
+
+
+def test_a_system_that_the_program_fails_on_is_told_and_stops_no_other(hand, monkeypatch):
+    hand("technician").send(a_revision(a_system(name="Odd one")), a_revision(a_cold_system(name="Cold one")))
+
+    def fail(body):
+        if body["name"] == "Odd one":
+            raise ZeroDivisionError
+        return {"findings": []}
+
+    monkeypatch.setattr("webapp.verdicts.work", fail)
+    text = page(hand)
+    assert "The program failed on this system" in text and "Cold one" in page(hand, "?state=holds")
+
+
+def test_a_changed_system_is_worked_again_and_keeps_its_newest_name(hand):
+    first = a_revision(a_cold_system(name="Cold one"))
+    sender = hand("technician")
+    sender.send(first)
+    page(hand)
+    sender.send(a_revision(dict(first["body"], name="Renamed"), parent=first))
+    text = hand("supervisor").get("/plant").get_data(as_text=True)
+    assert "Renamed" in text and "Cold one" not in text and "being worked" in text
+
+
+def test_a_long_list_goes_on_over_pages(hand, monkeypatch):
+    monkeypatch.setattr("webapp.plant.ROWS", 2)
+    hand("technician").send(*[a_revision(a_system(name="Line %d" % number)) for number in range(5)])
+    first, last = page(hand, "?area="), page(hand, "?from=4")
+    assert "1 to 2 of 5" in first and "Line 1" in first and "from=2" in first
+    assert "5 to 5 of 5" in last and "Line 4" in last.partition("<h2>Phones")[0] and "from=2" in last
+    assert hand("supervisor").get("/plant?from=x").status_code == 400
+
+
+def test_older_records_are_a_step_away(hand, monkeypatch):
+    monkeypatch.setattr("webapp.plant.NEWEST", 2)
+    system = a_system()
+    walked = [a_round(system, made_at="2026-11-%02dT09:05:00+01:00" % day, note="Round %d" % day) for day in range(1, 6)]
+    hand("technician").send(a_revision(system), *[a_revision(one, made_at=one["made_at"]) for one in walked])
+    desk = hand("supervisor")
+    assert "/plant/%s/round?from=2" % system["id"] in desk.get("/plant/" + system["id"]).get_data(as_text=True)
+    text = desk.get("/plant/%s/round?from=2" % system["id"]).get_data(as_text=True)
+    assert all("Round %d" % day in text for day in (1, 2, 3)) and "Round 4" not in text and "from=0" in text and "Older" not in text
+    assert "none as old" in desk.get("/plant/%s/round?from=9" % system["id"]).get_data(as_text=True)
+    assert desk.get("/plant/%s/nothing" % system["id"]).status_code == 404
+
+
+def test_the_whole_plant_is_downloaded_without_secrets_and_noted(hand, app):
+    hand("technician").send(a_revision(a_system(name="Line")))
+    desk = hand("administrator")
+    assert "Download the whole plant" in desk.get("/plant-file").get_data(as_text=True)
+    reply = desk.http.post("/plant-file", data={"csrf_token": desk.token()})
+    assert reply.headers["Content-Disposition"].startswith("attachment; filename=plant-") and reply.headers["Cache-Control"] == "no-store"
+    with zipfile.ZipFile(io.BytesIO(reply.data)) as pack:
+        assert b"Line" in pack.read("tables/systems.csv") and "secrets.jsonl" not in pack.namelist()
+    with app.extensions["store"].reading() as connection:
+        assert people.audit(connection, 1)[0]["what"] == "downloaded the whole plant"

@@ -54,6 +54,7 @@ def run(app, host, port, ready=None):
 
     signal.signal(signal.SIGTERM, end)
     signal.signal(signal.SIGINT, end)
+    app.extensions["verdicts"].start()
     foreman = Foreman(app.extensions["store"], {"DATABASE_URL": app.extensions["store"].url, "DATA": str(app.config["PAPERS"].parent)})
     app.extensions["wake"] = foreman.wake
     foreman.start()

@@ -1,5 +1,5 @@
 """Pages: one module a subject, each with its `blueprint`. Thin: read the request, call the room that knows, render."""
-from . import labels, paper_jobs, papers, people, phone, plant, reader, sign_in, tonight
+from . import calendar, care, defects, labels, paper_jobs, papers, people, phone, plant, reader, sign_in, tonight, whole_plant
 
-BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, tonight.blueprint, people.blueprint, papers.blueprint,
-              paper_jobs.blueprint, labels.blueprint)
+BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, defects.blueprint, tonight.blueprint,
+              people.blueprint, papers.blueprint, care.blueprint, calendar.blueprint, whole_plant.blueprint, paper_jobs.blueprint, labels.blueprint)

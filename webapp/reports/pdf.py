@@ -4,9 +4,13 @@ import json
 from datetime import datetime, timezone
 from pathlib import Path
 
+from PIL import ImageFile
 from weasyprint import HTML, Attachment
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+
+# WeasyPrint lets Pillow open pictures that are cut short, for the whole program: a photo of which pieces are missing would pass for whole
+ImageFile.LOAD_TRUNCATED_IMAGES = False
 
 HERE = Path(__file__).parent
 FONTS = HERE.parent.parent / "static" / "vendor" / "fonts"

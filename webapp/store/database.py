@@ -93,6 +93,15 @@ class Store:
             yield connection
 
     @contextmanager
+    def snapshot(self):
+        """A connection that sees the store as it stands now, whatever is written meanwhile."""
+        with self._errors(), self.engine.connect() as connection:
+            if self.engine.dialect.name != "sqlite":  # there every reading transaction is one
+                connection = connection.execution_options(isolation_level="REPEATABLE READ")
+            with connection.begin():
+                yield connection
+
+    @contextmanager
     def writing(self):
         """A connection in a transaction that writes; committed at the end, undone by an exception. One writer at a time."""
         with self._errors(), self.engine.connect() as connection:

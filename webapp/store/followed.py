@@ -1,22 +1,13 @@
-"""What follows from a revision as it is stored: the last answers of a system's rounds, and which documents name which photo."""
+"""What follows from a revision as it is stored: the last answers of a system's rounds, which documents name which photo, a system's place in lists."""
 import json
 import re
 
 from sqlalchemy import delete, insert, select
 
-from . import schema
+from . import schema, verdicts
 from .times import utc
 
 _HASH = re.compile("[0-9a-f]{64}")  # anything else can never come
-
-
-def follow(connection, revision):
-    """Bring up to date what others read instead of searching through bodies."""
-    if revision.get("deleted"):
-        return
-    _photos(connection, revision)
-    if revision["kind"] == "round" and revision["body"].get("signed"):
-        _answers(connection, revision)
 
 
 def photos_in(thing):
@@ -38,29 +29,81 @@ def _is_hash(text):
 
 
 def _photos(connection, revision):
-    table = schema.photo_of
+    named, table = photos_in(revision["body"]), schema.photo_of
+    if not named:
+        return
     held = set(connection.execute(select(table.c.sha256).where(table.c.document == revision["document"])).scalars())
-    new = [{"sha256": sha256, "document": revision["document"]} for sha256 in photos_in(revision["body"]) if sha256 not in held]
+    new = [{"sha256": sha256, "document": revision["document"]} for sha256 in named if sha256 not in held]
     if new:
         connection.execute(insert(table), new)
 
 
+def _well(item):
+    """True for what was found well: ok, or a reading that is not above its limit."""
+    limit, value = item.get("high"), item.get("value")
+    return item["answer"] == "ok" or item["answer"] == "reading" and value is not None and (limit is None or value <= limit)
+
+
+def _row(system, item, at, document):
+    kept = dict(item, since=at, ok_at=at if _well(item) else None)
+    return {"system": system, "item": item["id"], "at": at, "document": document, "answer": kept}
+
+
+def _later(one, other):
+    """The later of two answers to an item, with since when it has been the same and when it last was well."""
+    older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
+    before, kept = older["answer"], dict(newer["answer"])
+    if before["answer"] == kept["answer"]:
+        kept["since"] = before.get("since") or older["at"]
+    kept["ok_at"] = max(before.get("ok_at") or "", kept.get("ok_at") or "") or None
+    return dict(newer, answer=kept)
+
+
 def _answers(connection, revision):
     table, system = schema.answered, revision["body"]["system"]
-    last = dict(connection.execute(select(table.c.item, table.c.at).where(table.c.system == system)).all())
-    new = {}
-    for item in revision["body"].get("items") or []:
-        at = utc(item.get("at") or revision["made_at"])
-        if item.get("answer") and at >= last.get(item["id"], ""):
-            new[item["id"]] = {"system": system, "item": item["id"], "at": at, "document": revision["document"],
-                               "answer": json.dumps(item, ensure_ascii=False)}
+    new = newer_answers(last_rows(connection, system), revision)
     if new:
         connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
-        connection.execute(insert(table), list(new.values()))
+        connection.execute(insert(table), [stored(row) for row in new.values()])
+
+
+def stored(row):
+    """A row of `answered` as the table holds it."""
+    return dict(row, answer=json.dumps(row["answer"], ensure_ascii=False))
+
+
+def last_rows(connection, system):
+    """{item: row of `answered`} of a system, answers as values."""
+    rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system)).mappings()
+    return {row["item"]: dict(row, answer=json.loads(row["answer"])) for row in rows}
+
+
+def newer_answers(last, revision):
+    """{item: row of `answered`} after a signed round, of its items; last: {item: row} before it."""
+    new, system = {}, revision["body"]["system"]
+    for item in revision["body"].get("items") or []:
+        if item.get("answer"):
+            row = _row(system, item, utc(item.get("at") or revision["made_at"]), revision["document"])
+            new[item["id"]] = _later(last[item["id"]], row) if item["id"] in last else row
+    return new
+
+
+def follow(connection, revision, answers=_answers):
+    """Bring up to date what others read instead of searching through bodies.
+
+    answers  called with the connection and a signed round: how its answers are kept
+    """
+    if revision.get("deleted"):
+        return
+    _photos(connection, revision)
+    if revision["kind"] == "system":
+        verdicts.follow(connection, revision)
+    if revision["kind"] == "round" and revision["body"].get("signed"):
+        answers(connection, revision)
 
 
 def last_answers(connection, system):
-    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered}} of one system."""
+    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since` and `ok_at`}} of one system."""
     rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system))
     return {row.item: {"at": row.at, "document": row.document, "answer": json.loads(row.answer)} for row in rows}
 

@@ -1,7 +1,7 @@
 """Revisions and the documents they make up. Numbers come from one counter inside the same transaction: no gaps."""
 import json
 
-from sqlalchemy import func, insert, select, update
+from sqlalchemy import exists, func, insert, select, update
 
 from . import schema
 from .errors import NotFound
@@ -47,7 +47,8 @@ def newest(connection, identity):
 def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **narrowed):
     """Newest revisions of all documents of a kind, the oldest first, with the document's clash; sites None: all of them.
 
-    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many).
+    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many, those after
+    `start` of them).
     """
     query = _heads(kind, sites, deleted, **narrowed)
     if system is not None:
@@ -56,7 +57,7 @@ def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **n
     return [dict(_revision(row), clash=json.loads(row.clash)) for row in reversed(rows)]
 
 
-def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None):
+def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None, start=0):
     held = schema.document.c
     query = select(schema.revision, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
         held.kind == kind, held.deleted == deleted)
@@ -68,25 +69,47 @@ def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=N
         query = query.where(held.made_at < until)
     if open_only:
         query = query.where(held.open)
-    return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most)
+    return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most).offset(start or None)
 
 
-def last_of_each(connection, kind, sites=None):
-    """{system: newest revision of its last signed or closed document of a kind}."""
-    held = schema.document.c
-    last = select(held.system, func.max(held.made_at).label("at")).where(
-        held.kind == kind, ~held.deleted, ~held.open).group_by(held.system).subquery()
-    query = select(schema.revision).join(schema.document, held.head == schema.revision.c.id).join(
-        last, (held.system == last.c.system) & (held.made_at == last.c.at)).where(held.kind == kind, ~held.deleted, ~held.open)
+def last_of_each(connection, kind, sites=None, systems=None):
+    """{system: newest revision of its last signed or closed document of a kind}; narrowed to these sites or systems.
+
+    One step into the index for each system, however many such documents it has.
+    """
+    plant, held = schema.document.alias("plant").c, schema.document.c
+    last = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, ~held.open).order_by(
+        held.made_at.desc()).limit(1).scalar_subquery()
+    heads = select(plant.id.label("of"), last.label("head")).where(plant.kind == "system")
     if sites is not None:
-        query = query.where(held.site.in_(sites))
-    return {row.body_system: _revision(row) for row in connection.execute(query.add_columns(held.system.label("body_system")))}
+        heads = heads.where(plant.site.in_(sites))
+    if systems is not None:
+        heads = heads.where(plant.id.in_(systems))
+    heads = heads.subquery()
+    query = select(schema.revision, heads.c.of).join(heads, heads.c.head == schema.revision.c.id)
+    return {row.of: _revision(row) for row in connection.execute(query)}
 
 
-def history(connection, identity):
-    """All revisions of a document, the newest first."""
-    rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity)
-                              .order_by(schema.revision.c.number.desc()))
+def last_few_of_each(connection, kind, sites=None, most=1):
+    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not."""
+    held = schema.document.c
+    place = func.row_number().over(partition_by=held.system, order_by=(held.made_at.desc(), held.id)).label("place")
+    ranked = select(held.head, held.system, place).where(held.kind == kind, ~held.deleted)
+    if sites is not None:
+        ranked = ranked.where(held.site.in_(sites))
+    ranked = ranked.subquery()
+    query = select(schema.revision, ranked.c.system.label("of_system")).join(ranked, schema.revision.c.id == ranked.c.head).where(
+        ranked.c.place <= most).order_by(ranked.c.place.desc())
+    out = {}
+    for row in connection.execute(query):
+        out.setdefault(row.of_system, []).append(_revision(row))
+    return out
+
+
+def history(connection, identity, most=None, start=0):
+    """Revisions of a document, the newest first: all, or `most` of them after the first `start`."""
+    rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity).order_by(
+        schema.revision.c.number.desc()).limit(most).offset(start or None))
     return [_revision(row) for row in rows]
 
 
@@ -99,36 +122,61 @@ def latest(connection, most, sites=None):
 
 
 def sites(connection):
-    """Names of all sites that documents belong to."""
-    return sorted(connection.execute(select(schema.document.c.site).distinct()).scalars())
+    """Names of all sites that systems belong to."""
+    return sorted(connection.execute(select(schema.document.c.site).where(schema.document.c.kind == "system").distinct()).scalars())
 
 
-def feed(connection, after, limit, sites=None):
+def feed(connection, after, limit, sites=None, rounds=None):
     """(revisions numbered above `after` in order, cursor, more); sites None: all.
 
+    rounds  without revisions of signed rounds beyond the newest so many of their system, unless one holds the last answer to an item
     The counter is read first, so that nothing which commits meanwhile is skipped by the cursor.
     """
     top = connection.execute(select(schema.counter.c.number)).scalar()
     query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= top)
     if sites is not None:
         query = query.where(schema.revision.c.site.in_(sites))
+    if rounds is not None:
+        query = query.where(~_old_round(rounds))
     rows = list(connection.execute(query.order_by(schema.revision.c.number).limit(limit + 1)))
     more = len(rows) > limit
     found = [_revision(row) for row in rows[:limit]]
     return found, found[-1]["number"] if more else max(top, after), more
 
 
+def _old_round(rounds):
+    """True for a revision of a signed round with at least so many newer ones of its system, none of whose answers is the last."""
+    held, newer, last = schema.document.c, schema.document.alias("newer").c, schema.answered.c
+    cut = select(newer.made_at).where(newer.kind == "round", newer.system == held.system, ~newer.deleted).order_by(
+        newer.made_at.desc()).limit(1).offset(rounds - 1).scalar_subquery()
+    asked = exists().where(last.system == held.system, last.document == held.id)
+    return exists().where(held.id == schema.revision.c.document, held.kind == "round", ~held.open, held.made_at < cut, ~asked)
+
+
 def add(connection, revision, state, fields=(), clash=None):
     """Store a revision as its document's newest; returns its number. `clash` replaces the document's list of clashes."""
     connection.execute(update(schema.counter).values(number=schema.counter.c.number + 1))
     number = connection.execute(select(schema.counter.c.number)).scalar()
-    values = {name: revision.get(name) for name in _COLUMNS}
-    values.update(number=number, received_at=now(), state=state, fields=json.dumps(list(fields)),
-                  deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False))
-    connection.execute(insert(schema.revision).values(**values))
-    _move_head(connection, revision, clash)
+    _put(connection, dict(revision, number=number, received_at=now(), state=state, fields=list(fields)), clash)
     follow(connection, revision)
     return number
+
+
+def restore(connection, revision, answers):
+    """Store a revision with number, state and time of receipt as the feed gave them, the older before the newer.
+
+    answers  keeps the answers of signed rounds, as in followed.follow; whoever restores sets the counter in the end
+    """
+    _put(connection, revision)
+    follow(connection, revision, answers)
+
+
+def _put(connection, revision, clash=None):
+    values = {name: revision.get(name) for name in _COLUMNS}
+    values.update(deleted=bool(revision.get("deleted")), body=json.dumps(revision["body"], ensure_ascii=False),
+                  fields=json.dumps(revision["fields"], ensure_ascii=False))
+    connection.execute(insert(schema.revision), values)
+    _move_head(connection, revision, clash)
 
 
 def _move_head(connection, revision, clash):
@@ -141,8 +189,21 @@ def _move_head(connection, revision, clash):
         connection.execute(update(schema.document).where(schema.document.c.id == revision["document"]).values(**values))
     else:
         values.setdefault("clash", "[]")
-        connection.execute(insert(schema.document).values(
-            id=revision["document"], kind=revision["kind"], system=body.get("system"), **values))
+        connection.execute(insert(schema.document), dict(values, id=revision["document"], kind=revision["kind"], system=body.get("system")))
+
+
+def every(connection):
+    """All revisions in order of number, a few at a time in memory."""
+    rows = connection.execution_options(yield_per=200).execute(select(schema.revision).order_by(schema.revision.c.number))
+    return (_revision(row) for row in rows)
+
+
+def every_newest(connection, kind):
+    """Newest revisions of all documents of a kind that are not deleted, in order of number, a few at a time in memory."""
+    held = schema.document.c
+    query = select(schema.revision).join(schema.document, held.head == schema.revision.c.id).where(held.kind == kind, ~held.deleted)
+    rows = connection.execution_options(yield_per=200).execute(query.order_by(schema.revision.c.number))
+    return (_revision(row) for row in rows)
 
 
 def count(connection):

@@ -44,6 +44,22 @@ document = Table(
     Column("open", Boolean, nullable=False, server_default=true()))
 Index("ix_document_system", document.c.system)
 Index("ix_document_kind_system_made_at", document.c.kind, document.c.system, document.c.made_at)
+Index("ix_document_kind_made_at", document.c.kind, document.c.made_at)
+# few are open: a whole index by `open` would be taken for the last signed one of a system, and walk past those of all others
+Index("ix_document_open", document.c.kind, document.c.made_at, sqlite_where=text("open = 1"), postgresql_where=text("open"))
+
+# each system as a list shows it, and the engine's verdict on its newest revision: worked in the background by the engine named
+verdict = Table(
+    "verdict", metadata,
+    Column("system", String(64), primary_key=True),
+    Column("revision", String(64), nullable=False),
+    Column("name", Text, nullable=False),
+    Column("area", Text, nullable=False),
+    Column("points", Integer, nullable=False),
+    Column("engine", String(64), nullable=False),
+    Column("state", String(20), nullable=False),
+    Column("findings", Text, nullable=False))
+Index("ix_verdict_engine", verdict.c.engine)
 
 # the last answer to each item of a system's rounds, as signed: what is due follows from it without reading old rounds
 answered = Table(

@@ -2,10 +2,13 @@
 import { html } from '../../vendor/lit-html/lit-html.js';
 import { askToPersist, fact, keepFact, storageState } from '../database.js';
 import { go } from '../go.js';
+import { heldHere, ROUNDS } from '../held.js';
 import { current, signOut } from '../session.js';
 
 const UNITS = [['metric', 'Metric: bar, cm³, mm, °C'], ['us', 'US: psi, in³, in, °F']];
 const THEMES = [['', 'As the phone'], ['light', 'Light'], ['dark', 'Dark'], ['sun', 'Sun: black on white']];
+
+const count = (number, word) => `${number} ${word}${number === 1 ? '' : 's'}`;
 
 function choice(name, title, options, chosen, choose) {
   return html`<fieldset class="field"><legend>${title}</legend>${options.map(([value, text]) => html`
@@ -14,7 +17,7 @@ function choice(name, title, options, chosen, choose) {
 
 export async function open(_, screen) {
   const draw = async () => {
-    const [units, theme, storage] = await Promise.all([fact('units'), fact('theme'), storageState()]);
+    const [units, theme, storage, held] = await Promise.all([fact('units'), fact('theme'), storageState(), heldHere()]);
     const mebibytes = (bytes) => `${(bytes / 1048576).toFixed(1)} MB`;
     screen.show({
       above: 'This phone', title: current().name, tab: 'This phone',
@@ -25,6 +28,8 @@ export async function open(_, screen) {
           if (value) document.documentElement.dataset.theme = value; else delete document.documentElement.dataset.theme;
         })}
         <h2>Storage</h2>
+        <p>Held here: ${count(held.systems, 'system')}, ${count(held.rounds, 'round')} (the newest ${ROUNDS} of each system), ${count(held.others, 'other record')}.
+          ${held.waiting ? `${held.waiting} to send.` : 'Nothing waits to be sent.'} The server holds all.</p>
         <p>${storage.kept ? 'The browser has promised to keep what is stored here.'
           : 'The browser has not promised to keep what is stored here: send what waits before long breaks.'}
           ${mebibytes(storage.used)} used of ${mebibytes(storage.room)}.</p>

@@ -20,11 +20,16 @@ def _utc(text):
         return str(text)[:40]
 
 
+_INDEXES = (["kind", "system", "made_at"], ["kind", "made_at"])
+
+
 def _document():
     with op.batch_alter_table("document") as table:
         table.add_column(_text("made_at", 40, server_default=sa.text("''")))
         table.add_column(sa.Column("open", sa.Boolean, nullable=False, server_default=sa.true()))
-    op.create_index("ix_document_kind_system_made_at", "document", ["kind", "system", "made_at"])
+    for columns in _INDEXES:
+        op.create_index("ix_document_" + "_".join(columns), "document", columns)
+    op.create_index("ix_document_open", "document", ["kind", "made_at"], sqlite_where=sa.text("open = 1"), postgresql_where=sa.text("open"))
     connection = op.get_bind()
     for identity, made_at, body in connection.execute(sa.text(
             "SELECT document.id, revision.made_at, revision.body FROM document JOIN revision ON revision.id = document.head")).all():
@@ -50,8 +55,29 @@ def _answers():
         op.bulk_insert(table, list(last.values()))
 
 
+def _verdict():
+    """Every system as a list shows it; what the engine says is worked when the program runs."""
+    op.create_table(
+        "verdict", _text("system", 64, primary_key=True), _text("revision", 64), *[
+            sa.Column(name, sa.Text, nullable=False) for name in ("name", "area")],
+        sa.Column("points", sa.Integer, nullable=False), _text("engine", 64), _text("state", 20),
+        sa.Column("findings", sa.Text, nullable=False))
+    op.create_index("ix_verdict_engine", "verdict", ["engine"])
+    connection, rows = op.get_bind(), []
+    for identity, head, body in connection.execute(sa.text(
+            "SELECT document.id, revision.id, revision.body FROM document JOIN revision ON revision.id = document.head"
+            " WHERE document.kind = 'system'")).all():
+        body = json.loads(body)
+        rows.append({"system": identity, "revision": head, "engine": "", "state": "", "findings": "[]",
+                     "points": len(body.get("points") or []),
+                     **{name: str(body.get(name) or "").replace("\0", "") for name in ("name", "area")}})
+    if rows:
+        op.bulk_insert(sa.table("verdict", *[sa.column(name) for name in rows[0]]), rows)
+
+
 def upgrade():
     _document()
+    _verdict()
     op.create_table(
         "answered", _text("system", 64, primary_key=True), _text("item", 200, primary_key=True), _text("at", 40),
         _text("document", 64), sa.Column("answer", sa.Text, nullable=False))
@@ -72,9 +98,10 @@ def upgrade():
 def downgrade():
     with op.batch_alter_table("person") as table:
         table.drop_column("calendar_key")
-    for table in ("job", "photo_of", "photo", "answered"):
+    for table in ("job", "photo_of", "photo", "answered", "verdict"):
         op.drop_table(table)
-    op.drop_index("ix_document_kind_system_made_at", "document")
+    for name in ["open"] + ["_".join(columns) for columns in _INDEXES]:
+        op.drop_index("ix_document_" + name, "document")
     with op.batch_alter_table("document") as table:
         table.drop_column("open")
         table.drop_column("made_at")
