@@ -7,6 +7,7 @@ from itertools import chain
 from . import phone
 from .forty import forty, hundred
 from .machine import machine
+from .papers import PHOTOS, of_the_papers
 from .serving import demo
 from .solver import against_scipy
 
@@ -69,13 +70,21 @@ def on_the_server():
               "times", at_least=True)
 
 
+def on_paper():
+    """Rows of a paper as PDF."""
+    took = of_the_papers()
+    yield row("Round report as PDF: %d pages, %d photos" % (took["pages"], PHOTOS), took["ours_s"], 2, "s")
+    yield row("  headless Chromium, the same HTML, cold (%d pages)" % took["their_pages"], took["cold_s"], None, "s")
+    yield row("  headless Chromium, warm", took["warm_s"], None, "s")
+
+
 def main():
     with phone.chromium() as browser:
         print("%s, Chromium %s" % (machine(), browser.version), flush=True)
         with demo() as port:
             for line in chain(on_the_phone(browser, port), of_a_hundred(browser, port)):
                 print(line, flush=True)
-    for line in on_the_server():
+    for line in chain(on_the_server(), on_paper()):
         print(line, flush=True)
 
 

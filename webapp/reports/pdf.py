@@ -1,6 +1,8 @@
 """HTML to PDF: our own fonts, style and photos only, tagged, documents attached, no clock and no chance in it."""
+import gc
 import hashlib
 import json
+from contextlib import contextmanager
 from datetime import datetime, timezone
 from pathlib import Path
 
@@ -43,6 +45,19 @@ class _OwnFiles(URLFetcher):
         return URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
 
 
+@contextmanager
+def _without_collecting():
+    """Python's collector walks through all boxes of all pages again and again and finds nothing to free: a third of the time of a long paper."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+@_without_collecting()
 def laid_out(paper, fonts):
     """A paper's pages, laid out; `fonts` is one FontConfiguration for all papers of a file."""
     return HTML(string=paper.html, url_fetcher=_OwnFiles(paper.photo), base_url="paper:").render(font_config=fonts, pdf_variant=_VARIANT)
@@ -60,6 +75,7 @@ def _attachments(papers):
     return out
 
 
+@_without_collecting()
 def to_pdf(papers, title=None, laid=None):
     """The bytes of one PDF of these papers, the same for the same input.
 
