@@ -24,13 +24,13 @@ def engine_version():
 
 
 def judged(system, body):
-    """Stops and warnings of a system, without texts and so for readers of any units; a bug of the program is told as one."""
+    """(stops and warnings, settings) of a system, without texts and so for readers of any units; a bug of the program is told as one."""
     try:
-        found = work(body)["findings"]
+        worked = work(body)
     except Exception:
         logging.exception("the engine failed on system %s", system)
-        return [_BROKEN]
-    return [entry for entry in found if entry["severity"] in (verdicts.STOP, verdicts.WARN)]
+        return [_BROKEN], []
+    return [entry for entry in worked["findings"] if entry["severity"] in (verdicts.STOP, verdicts.WARN)], worked.get("settings") or []
 
 
 class Verdicts:
@@ -49,9 +49,9 @@ class Verdicts:
         with self._store.reading() as connection:
             waiting = verdicts.pending(connection, engine_version(), _AT_A_TIME)
         for system, revision, body in waiting:
-            findings = judged(system, body)
+            findings, settings = judged(system, body)
             with self._store.writing() as connection:
-                verdicts.keep(connection, system, revision, engine_version(), findings)
+                verdicts.keep(connection, system, revision, engine_version(), findings, settings)
         return waiting
 
     def wake(self):

@@ -4,7 +4,9 @@ import zipfile
 
 from demo_site import plant
 from tests.web.conftest import MADE_AT, OTHER_SITE, SITE, a_revision, a_round, a_system, new_id
+from webapp import plant as plant_room
 from webapp.store import people
+from webapp.verdicts import engine_version
 
 
 def a_cold_system(**changes):
@@ -163,3 +165,14 @@ def test_the_whole_plant_is_downloaded_without_secrets_and_noted(hand, app):
         assert b"Line" in pack.read("tables/systems.csv") and "secrets.jsonl" not in pack.namelist()
     with app.extensions["store"].reading() as connection:
         assert people.audit(connection, 1)[0]["what"] == "downloaded the whole plant"
+
+
+def test_settings_of_a_system_are_those_kept_with_its_verdict(hand, app, monkeypatch):
+    system = a_revision(a_cold_system())
+    hand("technician").send(system)
+    with app.extensions["store"].reading() as connection:
+        worked = plant_room.settings(connection, system, engine_version(), "us")
+    app.extensions["verdicts"].work()
+    monkeypatch.setattr("webapp.plant.work", None)
+    with app.extensions["store"].reading() as connection:
+        assert plant_room.settings(connection, system, engine_version(), "us") == worked != []

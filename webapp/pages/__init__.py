@@ -1,5 +1,5 @@
 """Pages: one module a subject, each with its `blueprint`. Thin: read the request, call the room that knows, render."""
-from . import papers, people, phone, plant, reader, sign_in, tonight, whole_plant
+from . import defects, papers, people, phone, plant, reader, sign_in, tonight, whole_plant
 
-BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, tonight.blueprint, people.blueprint, papers.blueprint,
-              whole_plant.blueprint)
+BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, defects.blueprint, tonight.blueprint,
+              people.blueprint, papers.blueprint, whole_plant.blueprint)

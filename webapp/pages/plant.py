@@ -4,7 +4,7 @@ from datetime import datetime
 from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
-from .. import plant
+from .. import defects, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
 from ..store import verdicts
@@ -24,7 +24,10 @@ def moment(text):
     """A stored time as a person reads it, by the clock of whoever wrote it; the server's own is UTC and says so."""
     if not text:
         return "never"
-    at = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    try:
+        at = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    except ValueError:  # a record's own time is whatever its phone wrote
+        return text
     return at.strftime("%d %b, %H:%M" if at.utcoffset() else "%d %b, %H:%M UTC").lstrip("0")
 
 
@@ -47,11 +50,12 @@ def page():
     with store().reading() as connection:
         seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
+        found = defects.counts(connection, sites)
     working = seen.counts[verdicts.WORKING]
     if working:
         kept.wake()
-    text = render_template("plant.html", seen=seen, phones=phones, lately=lately, state=state, area=area, start=start, step=plant.ROWS,
-                           kind_names=KIND_NAMES, units=units())
+    text = render_template("plant.html", seen=seen, phones=phones, lately=lately, defects=found, state=state, area=area, start=start,
+                           step=plant.ROWS, kind_names=KIND_NAMES, units=units())
     return text, {"Refresh": str(_AGAIN_S)} if working else {}
 
 
@@ -61,8 +65,15 @@ def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
         pages = plant.history(connection, document)
-    return render_template("history.html", system=found["body"], document=document, pages=pages, units=units(),
-                           made=pages["system"].rows, records={kind: one.rows for kind, one in pages.items()})
+        settings = plant.settings(connection, found, engine_version(), units()) if pages["adjustment"].rows else []
+    records = {kind: one.rows for kind, one in pages.items()}
+    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"])["open"]]
+                         + [row for row in records["defect"] if row["body"].get("closed")])
+    causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
+    records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
+    against = defects.adjustments(records["adjustment"], settings, units()) if records["adjustment"] else []
+    return render_template("history.html", system=found["body"], document=document, pages=pages, made=records["system"], records=records,
+                           adjustments=against, units=units())
 
 
 @blueprint.get("/<document>/<kind>")
