@@ -3,10 +3,10 @@ from collections import namedtuple
 
 from .engine.basics.text import shown
 from .engine.document.documents import KINDS
-from .engine.systems.worked import work
 from .engine.words.present import present
 from .store import people, revisions, verdicts
 from .tables import ABOUT
+from .worked import worked
 
 # rows that a page of a list shows; the rest is one step away
 ROWS = 50
@@ -54,8 +54,9 @@ def _names(connection):
 
 def settings(connection, revision, engine, units):
     """The settings sheet's settings of a system's newest revision, with texts; none where it cannot be worked."""
-    kept = verdicts.settings(connection, revision["document"], revision["id"], engine)
-    return present(work(revision["body"]).get("settings") or [] if kept is None else kept, units)
+    kept = verdicts.worked(connection, engine, system=revision["document"]).get(revision["document"])
+    found = present(kept["worked"], units) if kept else worked(revision["body"], units)
+    return found.get("settings") or []
 
 
 def history(connection, system):

@@ -116,9 +116,9 @@ def test_a_system_that_the_program_fails_on_is_told_and_stops_no_other(hand, mon
     def fail(body):
         if body["name"] == "Odd one":
             raise ZeroDivisionError
-        return {"findings": []}
+        return {"worked": {"findings": []}, "season": {}}
 
-    monkeypatch.setattr("webapp.verdicts.work", fail)
+    monkeypatch.setattr("webapp.verdicts.unworded", fail)
     text = page(hand)
     assert "The program failed on this system" in text and "Cold one" in page(hand, "?state=holds")
 
@@ -173,6 +173,8 @@ def test_settings_of_a_system_are_those_kept_with_its_verdict(hand, app, monkeyp
     with app.extensions["store"].reading() as connection:
         worked = plant_room.settings(connection, system, engine_version(), "us")
     app.extensions["verdicts"].work()
-    monkeypatch.setattr("webapp.plant.work", None)
+    monkeypatch.setattr("webapp.plant.worked", None)
     with app.extensions["store"].reading() as connection:
-        assert plant_room.settings(connection, system, engine_version(), "us") == worked != []
+        kept = plant_room.settings(connection, system, engine_version(), "us")
+    assert kept and [[one[name] for name in ("name", "label", "shown", "value", "reason")] for one in kept] == [
+        [one[name] for name in ("name", "label", "shown", "value", "reason")] for one in worked]

@@ -4,10 +4,11 @@ from datetime import datetime
 from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
-from .. import defects, plant
+from .. import care, defects, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
 from ..store import verdicts
+from ..store.times import now
 from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
@@ -49,13 +50,14 @@ def page():
     sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
     with store().reading() as connection:
         seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
+        fed = care.unconfirmed(care.care(connection, sites, now(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
         found = defects.counts(connection, sites)
     working = seen.counts[verdicts.WORKING]
     if working:
         kept.wake()
-    text = render_template("plant.html", seen=seen, phones=phones, lately=lately, defects=found, state=state, area=area, start=start,
-                           step=plant.ROWS, kind_names=KIND_NAMES, units=units())
+    text = render_template("plant.html", seen=seen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
+                           start=start, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
     return text, {"Refresh": str(_AGAIN_S)} if working else {}
 
 

@@ -108,7 +108,7 @@ class Restoring:
     def _keep_answers(self, _, revision):
         """Answers are kept here and written in the end: a system's items, not its history."""
         held = self._answers.setdefault(revision["body"]["system"], {})
-        held.update(followed.newer_answers({item: row["at"] for item, row in held.items()}, revision))
+        held.update(followed.newer_answers(held, revision))
 
     def _person(self, part, row):
         self.without_password[row["id"]] = row["name"]
@@ -128,4 +128,4 @@ class Restoring:
         self._connection.execute(update(schema.counter).values(number=self._number))
         answers = [row for held in self._answers.values() for row in held.values()]
         if answers:
-            self._connection.execute(insert(schema.answered), answers)
+            followed.write_answers(self._connection, answers)
