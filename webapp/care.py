@@ -1,7 +1,6 @@
 """What is due in a plant, which points are not confirmed fed, which reservoirs to fill: asked of the store without reading old records."""
 from .engine.bridge import ask
 from .engine.care.due import COMING
-from .engine.words.present import present
 from .store import followed, revisions, verdicts
 from .verdicts import engine_version
 from .worked import season, worked
@@ -45,7 +44,7 @@ class _Asked:
                 "checklist": few["checklist"][-1] if few["checklist"] else None, "defects": self.defects.get(key, []),
                 "round_at": last["round"] and last["round"]["made_at"], "run_at": last["test-run"] and last["test-run"]["made_at"],
                 "system_at": system["made_at"], "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
-                "worked": present(kept["worked"], units) if kept else worked(body, units),
+                "worked": kept["worked"] if kept else worked(body, units),
                 "season": (kept["season"] if kept else season(body)) if _WARMTH in answers else None}
 
 
