@@ -1,7 +1,8 @@
 """What is due in a plant, which points are not confirmed fed, which reservoirs to fill: asked of the store without reading old records."""
 from .engine.bridge import ask
 from .engine.care.due import COMING
-from .store import followed, revisions
+from .store import followed, revisions, verdicts
+from .verdicts import engine_version
 from .worked import season, worked
 
 # how far ahead pages look [days]
@@ -26,6 +27,7 @@ class _Asked:
     def __init__(self, connection, sites):
         self.last = {kind: revisions.last_of_each(connection, kind, sites) for kind in ("round", "test-run", "settings-entry")}
         self.few = {kind: revisions.last_few_of_each(connection, kind, sites, _FEW) for kind in ("refill", "adjustment", "checklist")}
+        self.kept = verdicts.worked(connection, engine_version(), sites)
         self.answers = followed.all_last_answers(connection)
         self.defects = {}
         for found in revisions.newest_of_kind(connection, "defect", sites, open_only=True):
@@ -37,11 +39,13 @@ class _Asked:
         last = {kind: (_body(found[key]) if key in found else None) for kind, found in self.last.items()}
         few = {kind: [_body(row) for row in found.get(key, [])] for kind, found in self.few.items()}
         answers = {item: dict(row["answer"], at=row["answer"].get("at") or row["at"]) for item, row in self.answers.get(key, {}).items()}
+        kept = self.kept.get(key)  # else it came in a moment ago, and is worked here
         return {"answers": answers, "runs": [last["test-run"]] if last["test-run"] else [], "refills": few["refill"],
                 "checklist": few["checklist"][-1] if few["checklist"] else None, "defects": self.defects.get(key, []),
                 "round_at": last["round"] and last["round"]["made_at"], "run_at": last["test-run"] and last["test-run"]["made_at"],
                 "system_at": system["made_at"], "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
-                "worked": worked(body, units), "season": season(body) if _WARMTH in answers else None}
+                "worked": kept["worked"] if kept else worked(body, units),
+                "season": (kept["season"] if kept else season(body)) if _WARMTH in answers else None}
 
 
 def _body(revision):

@@ -77,7 +77,7 @@ def history(connection, document):
 
 def cause_words(system, causes):
     """Causes of a system's defects or cases as a reader knows them; nothing where there is none."""
-    names = {one["cause"]: one["name"] for one in ask({"do": "causes", "document": system})["causes"]}
+    names = {one["cause"]: one["name"] for one in ask({"do": "causes", "document": system})["causes"]} if any(causes) else {}
     return [names.get(name_of(cause), cause) if cause else "" for cause in causes]
 
 

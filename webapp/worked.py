@@ -4,6 +4,7 @@ from copy import deepcopy
 from functools import lru_cache
 
 from .engine.bridge import ask
+from .engine.systems.worked import work
 
 _KEPT = ("findings", "reservoir", "build", "settings")
 
@@ -12,6 +13,12 @@ _KEPT = ("findings", "reservoir", "build", "settings")
 def _kept(body, units):
     worked = ask({"do": "work", "document": json.loads(body), "units": units})
     return {name: worked[name] for name in _KEPT if name in worked}
+
+
+def unworded(body):
+    """{"worked", "season"} of a system as the two below give them, without texts: what is kept with its verdict."""
+    found = work(body)
+    return {"worked": {name: found[name] for name in _KEPT if name in found}, "season": season(body)}
 
 
 def worked(body, units="metric"):

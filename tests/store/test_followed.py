@@ -82,7 +82,7 @@ def test_the_last_few_of_each_system(store):
     first, second = new_id(), new_id()
     filled = [{"format": "refill/1", "system": system, "refill_l": day, "made_at": "2026-11-%02dT08:00:00Z" % day}
               for system, days in ((first, (3, 1, 2)), (second, (4,))) for day in days]
-    keep(store, *[a_revision(kind="refill", body=body) for body in filled])
+    keep(store, a_revision(first), a_revision(second), *[a_revision(kind="refill", body=body) for body in filled])
     with store.reading() as connection:
         found = revisions.last_few_of_each(connection, "refill", most=2)
         assert {system: [row["body"]["refill_l"] for row in rows] for system, rows in found.items()} == {first: [2, 3], second: [4]}

@@ -196,3 +196,17 @@ def test_guessing_addresses_is_slowed(hand):
     browser = hand()
     statuses = [browser.get("/calendar/%s.ics" % number).status_code for number in range(40)]
     assert statuses[0] == 404 and statuses[-1] == 429
+
+
+def test_a_kept_system_and_one_that_just_came_in_say_the_same(hand, app):
+    """What is kept with the verdict, without texts, gives what is worked within the request."""
+    hand("technician").send(a_revision(a_system()))
+    desk = hand("supervisor")
+    pages = ("/plant/due", "/plant/fed", "/plant/refills", "/plant/refills?units=us")
+
+    def shown():
+        return [desk.get(page).get_data(as_text=True).partition("<main")[2] for page in pages]
+
+    before = shown()
+    app.extensions["verdicts"].work()
+    assert shown() == before
