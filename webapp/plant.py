@@ -1,7 +1,7 @@
 """What a supervisor asks first: which systems are in trouble, what was done on them last, which phone sent what."""
 from .engine.document.record_fields import RECORDS
 from .store import people, revisions
-from .worked import findings
+from .worked import worked
 
 STOP, WARN, HOLDS = "stop", "warn", "holds"
 STATES = (STOP, WARN, HOLDS)
@@ -10,7 +10,7 @@ _LATELY = 20
 
 def _judged(revision, units):
     """A system as the plant page lists it: its worst state first, the findings that make it so."""
-    found = [entry for entry in findings(revision["body"], units) if entry["severity"] in (STOP, WARN)]
+    found = [entry for entry in worked(revision["body"], units)["findings"] if entry["severity"] in (STOP, WARN)]
     body = revision["body"]
     return {"document": revision["document"], "name": body.get("name") or "No name yet", "area": body.get("area") or "",
             "site": revision["site"], "number": revision["number"], "clashes": len(revision["clash"]), "findings": found,

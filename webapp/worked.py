@@ -5,29 +5,29 @@ from functools import lru_cache
 
 from .engine.bridge import ask
 
-_MOST = 5000
+_KEPT = ("findings", "reservoir", "build", "settings")
+_MOST = 2000
 _seasons = {}
 
 
 @lru_cache(maxsize=_MOST)
 def _kept(body, units):
     worked = ask({"do": "work", "document": json.loads(body), "units": units})
-    build = worked.get("build") or {}
-    return {"findings": worked["findings"],
-            "care": {"findings": [entry for entry in worked["findings"] if entry["severity"] == "stop"],
-                     "reservoir": {"per_day": {name: worked["reservoir"]["per_day"][name] for name in ("value", "estimate")}
-                                   if "reservoir" in worked else {}},
-                     "build": {name: {"value": build[name]["value"]} for name in ("time_limit", "window") if build.get(name)}}}
+    return {name: worked[name] for name in _KEPT if name in worked}
 
 
-def findings(body, units="metric"):
-    """Findings of a system, which is simulated, with their texts."""
-    return _kept(json.dumps(body), units)["findings"]
+def worked(body, units="metric"):
+    """Findings, reservoir, build-up and settings of a system with its texts; the caller's own copy."""
+    return deepcopy(_kept(json.dumps(body), units))
 
 
 def for_care(body, units="metric"):
     """What engine.care asks of a worked system: what stops it, its use a day, the limit of its cycle; the caller's own copy."""
-    return deepcopy(_kept(json.dumps(body), units)["care"])
+    kept = _kept(json.dumps(body), units)
+    build, per_day = kept.get("build") or {}, (kept.get("reservoir") or {}).get("per_day")
+    return {"findings": deepcopy([entry for entry in kept["findings"] if entry["severity"] == "stop"]),
+            "reservoir": {"per_day": {name: per_day[name] for name in ("value", "estimate")}} if per_day else {},
+            "build": {name: {"value": build[name]["value"]} for name in ("time_limit", "window") if build.get(name)}}
 
 
 def season(body, work=True):
