@@ -29,7 +29,8 @@ def about(document, seed):
     places = [thing["id"] for name in ("devices", "sections", "points") for thing in document[name]] + ["pump", None, "gone"]
     worked = ask({"do": "work", "document": document, "simulate": False})
     return {"answers": answers, "round_at": at(), "run_at": at(), "system_at": at(), "worked": worked,
-            "defects": [a_defect(rng.choice(["danger", "failing", None]), made_at=at(), due=at(), place=rng.choice(places)) for _ in range(3)],
+            "defects": [a_defect(rng.choice(["danger", "failing", None]), made_at=at(), due=at(), place=rng.choice(places))
+                        for _ in range(3)],
             "refills": [a_refill(at(), rng.choice([0.2, 3, None]), level_after_l=rng.choice([None, 2])) for _ in range(4)],
             "runs": [{"made_at": at(), "runs": [{"build_s": rng.choice([None, 12.0]), "counts": True}],
                       "seen": [{"point": rng.choice(document["points"])["id"], "fed": rng.random() < 0.5}]}],
