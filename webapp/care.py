@@ -3,11 +3,13 @@ from .engine.bridge import ask
 from .engine.care.due import COMING
 from .store import followed, revisions, verdicts
 from .verdicts import engine_version
-from .worked import season, worked
+from .worked import for_care, season
 
 # how far ahead pages look [days]
 AHEAD = 14
 _FEW = 8
+# systems whose seasons are worked anew for one page, a tenth of a second each or two
+_SEASONS = 5
 _WARMTH = "line_temperature:whole"
 
 
@@ -28,6 +30,7 @@ class _Asked:
         self.last = {kind: revisions.last_of_each(connection, kind, sites) for kind in ("round", "test-run", "settings-entry")}
         self.few = {kind: revisions.last_few_of_each(connection, kind, sites, _FEW) for kind in ("refill", "adjustment", "checklist")}
         self.kept = verdicts.worked(connection, engine_version(), sites)
+        self.seasons = _SEASONS
         self.answers = followed.all_last_answers(connection)
         self.defects = {}
         for found in revisions.newest_of_kind(connection, "defect", sites, open_only=True):
@@ -44,8 +47,16 @@ class _Asked:
                 "checklist": few["checklist"][-1] if few["checklist"] else None, "defects": self.defects.get(key, []),
                 "round_at": last["round"] and last["round"]["made_at"], "run_at": last["test-run"] and last["test-run"]["made_at"],
                 "system_at": system["made_at"], "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
-                "worked": kept["worked"] if kept else worked(body, units),
-                "season": (kept["season"] if kept else season(body)) if _WARMTH in answers else None}
+                "worked": kept["worked"] if kept else for_care(body, units),
+                "season": (kept["season"] if kept else self._season(body)) if _WARMTH in answers else None}
+
+    def _season(self, body):
+        """Settings by season, of a few systems worked anew for one page: nobody waits for a whole plant's, the next page finds more."""
+        kept = season(body, False)
+        if kept is None and self.seasons > 0:
+            self.seasons -= 1
+            kept = season(body)
+        return kept
 
 
 def _body(revision):

@@ -52,7 +52,9 @@ def _row(system, item, at, document):
 def _later(one, other):
     """The later of two answers to an item, with since when it has been the same and when it last was well."""
     older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
-    before, kept = older["answer"], dict(newer["answer"])
+    before, kept = dict(older["answer"]), dict(newer["answer"])
+    if older["document"] == newer["document"] and before.get("ok_at") == older["at"]:
+        before["ok_at"] = None  # a correction of the same round counts alone
     if before["answer"] == kept["answer"]:
         kept["since"] = before.get("since") or older["at"]
     kept["ok_at"] = max(before.get("ok_at") or "", kept.get("ok_at") or "") or None
@@ -75,7 +77,7 @@ def newer_answers(last, revision):
     """
     new, system = {}, revision["body"]["system"]
     for item in revision["body"].get("items") or []:
-        if item.get("answer"):
+        if item.get("answer", "not done") != "not done":
             row = _row(system, item, utc(item.get("at") or revision["made_at"]), revision["document"])
             new[item["id"]] = _later(last[item["id"]], row) if item["id"] in last else row
     return new

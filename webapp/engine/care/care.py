@@ -10,6 +10,15 @@ from .fed import fed
 from .refills import refill
 
 
+def _items(document, record):
+    """The items of the system's make-up with the plant's changes, and the plant's own: {"key", "every", "left_out"}."""
+    entries = {entry["id"]: entry for entry in record.get("items") or []}
+    changed = [(item["key"], item["every"], entries.get(item["key"]) or {}) for item in checklist(document)["items"]]
+    own = [(key, "round", entry) for key, entry in entries.items() if entry.get("own")]
+    return [{"key": key, "every": entry.get("every") or every, "left_out": bool(entry.get("left_out"))}
+            for key, every, entry in changed + own]
+
+
 def care(document, now, known, day=None):
     """{"fed", "refill", "due"}, or {"findings"} of a document that the check stops; texts not filled in.
 
@@ -20,7 +29,7 @@ def care(document, now, known, day=None):
         return {"findings": ordered(stops)}
     document = fitting(document)
     record = known.get("checklist") or {}
-    items = known.get("items") or record.get("items") or checklist(document)["items"]
+    items = _items(document, record)
     forecast = refill(document, now, known, day, round_days(record))
     return OrderedDict((("fed", fed(document, now, known)), ("refill", forecast),
                         ("due", due(document, now, dict(known, items=items), forecast))))
