@@ -5,13 +5,12 @@ from .bench import HEAD_RIG
 PATH = "/app/systems/%s/fault-finding" % HEAD_RIG
 
 
-# the order of causes without any reading, first without, then with what closed cases taught
-FIRST_ORDERS = """async (id) => {
+# what closed cases of the site taught, and the order of causes without any reading, first without, then with a cause among them
+FIRST_ORDERS = """async ([id, cause]) => {
     const [{ causesTaught }, { get }, { askHeavy }] = await Promise.all(['defects', 'documents', 'engine'].map((one) => import(`/static/app/${one}.js`)));
     const { body } = await get(id);
-    const orders = [];
-    for (const closed of [[], await causesTaught(body.site)]) orders.push({ ...await askHeavy({ do: 'diagnose', document: body, readings: {}, closed, simulated: {} }), taught: closed });
-    return orders;
+    const order = (closed) => askHeavy({ do: 'diagnose', document: body, readings: {}, closed, simulated: {} });
+    return [await causesTaught(body.site), await order([]), await order([cause])];
 }"""
 
 
@@ -93,7 +92,7 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     phone.page.get_by_label("What was done").fill("Put right and bled")
     press(phone, "Close the case")
     phone.wait_title("Head rig and edger")
-    before, after = phone.by_modules(FIRST_ORDERS, HEAD_RIG)
-    assert after["taught"] == [cause]
+    taught, before, after = phone.by_modules(FIRST_ORDERS, [HEAD_RIG, cause])
+    assert cause in taught
     share = [next(one["likelihood"] for one in order["causes"] if one["cause"] == cause) for order in (before, after)]
     assert share[1] > share[0] and [one["cause"] for one in before["causes"]] != [one["cause"] for one in after["causes"]]
