@@ -45,7 +45,8 @@ def page():
         found = defects.counts(connection, sites)
     chosen = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
     return render_template("plant.html", every=every, shown=chosen, fed=fed, phones=phones, lately=lately, defects=found,
-                           state=state, area=area, areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
+                           state=state, area=area, areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES,
+                           units=units())
 
 
 @blueprint.get("/<document>")
