@@ -188,7 +188,7 @@ def _parts(request):
 
 def _adjusted(request):
     from .care.adjusted import adjusted
-    return present(adjusted(request["adjustments"], request["settings"]), *_reader(request))
+    return present(adjusted(request["adjustments"], request["settings"], request.get("entered") or []), *_reader(request))
 
 
 def _causes(request):

@@ -73,7 +73,7 @@ def history(document):
                          + [row for row in records["defect"] if row["body"].get("closed")])
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
-    against = defects.adjustments(records["adjustment"], settings, units()) if records["adjustment"] else []
+    against = defects.adjustments(records["adjustment"], records["settings-entry"], settings, units()) if records["adjustment"] else []
     return render_template("history.html", system=found["body"], document=document, pages=pages, made=records["system"], records=records,
                            adjustments=against, units=units())
 
