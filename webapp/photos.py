@@ -105,6 +105,7 @@ class PhotoFolder:
     def keep(self, sha256, picture):
         """Keep the picture made anew, whole or not at all. Returns its hash."""
         file = self._file(sha256, ".jpg")
+        file.parent.mkdir(parents=True, exist_ok=True)
         with tempfile.NamedTemporaryFile(dir=file.parent, delete=False) as out:
             out.write(picture)
             _to_disk(out)
