@@ -12,14 +12,20 @@ _LATELY = 20
 
 
 @lru_cache(maxsize=2000)
-def _findings(body, units):
-    """Findings of a system given as JSON text, which names it: a revision never changes, so it is worked once."""
-    return ask({"do": "work", "document": json.loads(body), "units": units})["findings"]
+def _worked(body, units):
+    """(findings, settings) of a system given as JSON text, which names it: a revision never changes, so it is worked once."""
+    worked = ask({"do": "work", "document": json.loads(body), "units": units})
+    return worked["findings"], worked.get("settings") or []
+
+
+def settings(revision, units):
+    """The settings sheet's settings of a system's revision; none where it cannot be worked."""
+    return _worked(json.dumps(revision["body"]), units)[1]
 
 
 def _judged(revision, units):
     """A system as the plant page lists it: its worst state first, the findings that make it so."""
-    found = [entry for entry in _findings(json.dumps(revision["body"]), units) if entry["severity"] in (STOP, WARN)]
+    found = [entry for entry in _worked(json.dumps(revision["body"]), units)[0] if entry["severity"] in (STOP, WARN)]
     body = revision["body"]
     return {"document": revision["document"], "name": body.get("name") or "No name yet", "area": body.get("area") or "",
             "site": revision["site"], "number": revision["number"], "clashes": len(revision["clash"]), "findings": found,

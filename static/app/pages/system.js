@@ -1,5 +1,6 @@
 // system.js: one system: what is wrong and what to do, the settings, what can be done here, the line.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { careHere } from '../care-here.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
@@ -29,13 +30,18 @@ class SystemPage {
     [this.units] = await Promise.all([units(), loadUnits()]);
     [this.runs, this.rounds, this.refills, this.notes, this.adjustments] = await Promise.all(['test-run', 'round', 'refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
     this.show();
+    this.seeTo();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
+      await this.seeTo(this.worked?.settings);
       this.over = this.worked?.settings ? await overTime(this.held.body, this, WIDTH) : null;
     } catch (error) { if (!error.cancelled) throw error; }
     if (turn === this.turn) this.show();
     return null;
   }
+
+  /** What somebody must still see to here, as soon as it is known. */
+  async seeTo(settings = null) { this.care = await careHere(this.id, settings); this.show(); }
 
   async take(worked) {
     this.worked = worked;
@@ -85,7 +91,8 @@ class SystemPage {
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
-        ${this.worked ? verdicts(this.worked.findings.filter(({ severity }) => severity !== 'note')) : html`<p role="status">Working…</p>`}
+        ${this.care?.view}
+        ${this.worked ? verdicts(this.worked.findings.filter(({ severity }) => severity !== 'note'), this.care?.open ? 'As it is entered, the line works. See to what is above.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         <div class="two"><div>
           ${done ? this.settings() : nothing}

@@ -6,12 +6,12 @@ from ..basics.dates import date_of, days_of
 from ..basics.figure import given
 from ..basics.findings import finding
 from ..document.check import is_number
+from .defects import WITHIN_D
 
 OVERDUE, TODAY, COMING = "overdue", "today", "coming"
 ROUND_D = 7
 # days from one answer to the next; common practice, no published source. Cold: once a winter
 EVERY_D = {"month": 30, "year": 365, "cold": 120}
-_WITHIN_D = {"danger": 0, "starving": 0, "failing": 7}
 # a temperature read longer ago says nothing of tonight
 _WARMTH_D = 14
 
@@ -108,7 +108,7 @@ def _of_defect(defect, today, next_round):
     day = _day(defect.get("due"))
     if day is not None:
         return day
-    made, within = _day(defect.get("made_at")), _WITHIN_D.get(defect.get("severity"))
+    made, within = _day(defect.get("made_at")), WITHIN_D.get(defect.get("severity"))
     return next_round if within is None else (today if made is None else made) + within
 
 
