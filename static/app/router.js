@@ -23,6 +23,7 @@ const routes = [
   [/^\/app\/systems\/(?<id>[\w-]+)\/defects\/(?<document>[\w-]+)$/, () => import('./pages/defect.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/add\/adjustment$/, () => import('./pages/adjustment.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/add\/(?<kind>refill|note)$/, () => import('./pages/record.js')],
+  [/^\/app\/refills$/, () => import('./pages/refills.js')],
   [/^\/app\/to-send$/, () => import('./pages/to-send.js')],
   [/^\/app\/sign-in$/, () => import('./pages/sign-in.js')],
   [/^\/app\/this-phone$/, () => import('./pages/this-phone.js')],

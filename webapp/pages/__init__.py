@@ -1,5 +1,5 @@
 """Pages: one module a subject, each with its `blueprint`. Thin: read the request, call the room that knows, render."""
-from . import defects, papers, people, phone, plant, reader, sign_in, tonight
+from . import calendar, care, defects, papers, people, phone, plant, reader, sign_in, tonight
 
 BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, defects.blueprint, tonight.blueprint,
-              people.blueprint, papers.blueprint)
+              people.blueprint, papers.blueprint, care.blueprint, calendar.blueprint)

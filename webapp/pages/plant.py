@@ -4,9 +4,11 @@ from datetime import datetime
 from flask import Blueprint, abort, render_template, request
 from flask_login import current_user
 
-from .. import defects, plant
+from .. import care, defects, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
+from ..worked import worked
+from ..store.times import now
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
@@ -38,10 +40,11 @@ def page():
     sites = sites_of(current_user.person)
     with store().reading() as connection:
         every = plant.systems(connection, sites, units())
+        fed = care.unconfirmed(care.care(connection, sites, now(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
         found = defects.counts(connection, sites)
     chosen = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
-    return render_template("plant.html", every=every, shown=chosen, phones=phones, lately=lately, defects=found, state=state, area=area,
+    return render_template("plant.html", every=every, shown=chosen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
                            areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
 
 
@@ -55,6 +58,6 @@ def history(document):
                          + [row for row in records["defect"] if row["body"].get("closed")])
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
-    against = defects.adjustments(records["adjustment"], plant.settings(found, units()), units()) if records["adjustment"] else []
+    against = defects.adjustments(records["adjustment"], worked(found["body"], units()).get("settings") or [], units()) if records["adjustment"] else []
     return render_template("history.html", system=found["body"], document=document, made=made, records=records, adjustments=against,
                            units=units())

@@ -1,6 +1,7 @@
 // system.js: one system: what is wrong and what to do, the settings, what can be done here, the line.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { careHere } from '../care-here.js';
+import { careOf } from '../care.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
@@ -12,6 +13,7 @@ import { newestFirst } from '../records.js';
 import { loadUnits } from '../units.js';
 import { clashView } from '../views/clash.js';
 import { figuresOf } from '../views/figure.js';
+import { careLine } from '../views/due.js';
 import { overTimeView } from '../views/over-time.js';
 import { recordsView } from '../views/noted.js';
 import { verdict, verdicts } from '../views/verdict.js';
@@ -21,7 +23,7 @@ const WIDTH = 328;
 const NOTED = 5;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, line: null, over: null, closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, care: {}, due: null, line: null, over: null, closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
@@ -34,6 +36,8 @@ class SystemPage {
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
       await this.seeTo(this.worked?.settings);
+      if (this.worked?.settings) this.due = await careOf(this.held, this.worked);
+      if (turn === this.turn) this.show();
       this.over = this.worked?.settings ? await overTime(this.held.body, this, WIDTH) : null;
     } catch (error) { if (!error.cancelled) throw error; }
     if (turn === this.turn) this.show();
@@ -94,6 +98,7 @@ class SystemPage {
         ${this.care?.view}
         ${this.worked ? verdicts(this.worked.findings.filter(({ severity }) => severity !== 'note'), this.care?.open ? 'As it is entered, the line works. See to what is above.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
+        ${this.due ? careLine(this.due) : nothing}
         <div class="two"><div>
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">

@@ -1,11 +1,13 @@
 // today.js: what is wrong first, then what waits, then everything else.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { defectsOf } from '../defects.js';
+import { careOf, carryFor, routeOf } from '../care.js';
 import { draftKeys, list, onChange } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
 import { pressingDefects, pressingOf } from '../views/defects.js';
+import { dueView } from '../views/due.js';
 import { sign, verdict, worst } from '../views/verdict.js';
 
 function wrong({ held, worked }) {
@@ -14,7 +16,7 @@ function wrong({ held, worked }) {
     <p><a class="button main" href="/app/systems/${held.document}">What to do at ${held.body.name}</a></p>`;
 }
 
-function body(systems, results, drafts, defects) {
+function body(systems, results, drafts, defects, due) {
   const seen = systems.filter((held) => results.has(held.revision)).map((held) => ({ held, worked: results.get(held.revision) }));
   const bad = seen.filter(({ worked }) => worst(worked.findings) !== 'good')
     .sort((a, b) => worst(a.worked.findings).localeCompare(worst(b.worked.findings)));
@@ -26,6 +28,7 @@ function body(systems, results, drafts, defects) {
     ${pressingDefects(defects, new Map(systems.map((held) => [held.document, held.body.name])))}
     ${clashes.map((held) => verdict({ severity: 'warn', says: `${held.body.name}: two people changed the same field.`, do: 'Open it and settle which version stands.' }))}
     ${bad.map(wrong)}
+    ${due ? dueView(due) : nothing}
     ${drafts.length ? html`<h2>Begun</h2><ul class="rows">${drafts.map(([path, text]) => html`<li><a href=${path}><strong>${text}</strong> go on</a></li>`)}</ul>` : nothing}
     ${seen.length < systems.length ? html`<p role="status">Working ${systems.length - seen.length} of ${systems.length} systems…</p>` : nothing}
     ${good.length ? html`<h2>Everything else holds</h2><ul class="rows">${good.map(({ held }) => html`
@@ -48,7 +51,8 @@ export async function open(_, screen) {
   let drafts = [];
   let defects = [];
   const results = new Map();
-  const draw = () => screen.show({ above: `${current()?.name ?? ''} · ${new Date().toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' })}`, title: 'Today', tab: 'Today', body: body(systems, results, drafts, defects) });
+  let due = null;
+  const draw = () => screen.show({ above: `${current()?.name ?? ''} · ${new Date().toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' })}`, title: 'Today', tab: 'Today', body: body(systems, results, drafts, defects, due) });
   let turn = 0;
   const load = async () => {
     const mine = ++turn;
@@ -63,8 +67,17 @@ export async function open(_, screen) {
       await workSaved(held, (worked) => { if (worked.simulated || !worked.settings) results.set(held.revision, worked); }).catch((error) => { if (!error.cancelled) throw error; });
       if (mine === turn) draw();
     }
+    const cares = [];
+    for (const held of systems) {
+      if (mine !== turn) return;
+      if (results.has(held.revision)) cares.push(await careOf(held, results.get(held.revision)));
+    }
+    const stops = routeOf(cares);
+    due = { stops, carry: await carryFor(stops) };
+    if (mine === turn) draw();
   };
-  const stop = onChange(load);
-  load();
+  const begin = () => load().catch((error) => { if (!error.cancelled) throw error; });
+  const stop = onChange(begin);
+  begin();
   return () => { turn = Infinity; stop(); cancelHeavy(); };
 }
