@@ -113,7 +113,7 @@ def _weekly(connection, system, revision, person):
     measured = dict(system, measured={"build_s": builds, "at_c": 14}, baseline_run=record["id"])
     kept = _revision(system["id"], "system", measured, "2026-11-20T10:05:00+01:00", person, revision)
     revisions.add(connection, kept, "accepted")
-    timed = [item for item in present(checklist(measured, work(measured, False)))["items"] if item["component"] == "whole"]
+    timed = [item for item in present(checklist(measured, work(measured, False)))["items"] if item["component"] == "whole" and item["unit"]]
     for week, ((at_c, off, longer), seconds) in enumerate(zip(_WEEKS, build_up(system, [row[0] for row in _WEEKS])), 1):
         made_at = "%sT07:30:00+01:00" % (begin + timedelta(weeks=week))
         walked = {"format": "round/1", "id": _fixed_id("planer:round:%d" % week), "system": system["id"],

@@ -84,9 +84,16 @@ async function put(tx, kind, documentId, body, options, phoneId) {
   return revision;
 }
 
-/** Keep the last answer to each item of a signed round, so that a page need not read through old rounds. */
+/** Keep the last answer to each item of a signed round, and which rounds are under way, so that no page need read through old rounds. */
 async function follow(tx, kind, documentId, body, deleted) {
-  if (kind !== 'round' || !body.signed || deleted) return;
+  if (kind !== 'round') return;
+  const over = Boolean(body.signed || deleted);
+  const open = { ...(await tx.objectStore('facts').get('underWay')) };
+  if (!over || open[documentId]) {
+    if (over) delete open[documentId]; else open[documentId] = { system: body.system, by: body.made_by };
+    await tx.objectStore('facts').put(open, 'underWay');
+  }
+  if (!body.signed || deleted) return;
   const store = tx.objectStore('answered');
   await store.put(answersAfter(await store.get(body.system), body, documentId), body.system);
 }
@@ -94,6 +101,11 @@ async function follow(tx, kind, documentId, body, deleted) {
 /** The last answer to each item of a system's signed rounds: {key: the item as answered, with `document`, the round}. */
 export async function lastAnswers(system) {
   return (await (await openDatabase()).get('answered', system)) ?? {};
+}
+
+/** Rounds that people share and nobody has signed off yet: {document: {system, by}}. */
+export async function roundsUnderWay() {
+  return (await (await openDatabase()).get('facts', 'underWay')) ?? {};
 }
 
 /** Save a document as a new revision. Resolves when it is on disk. Options: from (the revision that the body was made from,
@@ -105,7 +117,7 @@ export async function save(kind, documentId, body, options = {}) {
 /** Save several documents in one transaction, so that all of them are kept or none. */
 export async function saveAll(parts, dropDraft = null) {
   const phoneId = await fact('phone');
-  const revisions = await change(['documents', 'outbox', 'drafts', 'answered'], async (tx) => {
+  const revisions = await change(['documents', 'outbox', 'drafts', 'answered', 'facts'], async (tx) => {
     const made = [];
     for (const part of parts) {
       made.push(await put(tx, part.kind, part.document, part.body, part.options ?? {}, phoneId));
@@ -151,7 +163,7 @@ export async function keepSaid(documentId, texts) {
   await change(['facts'], (tx) => tx.objectStore('facts').put(texts, `said:${documentId}`));
 }
 
-/** Take a revision from the feed into an open transaction over documents and answered. A document with unsent changes keeps showing them. */
+/** Take a revision from the feed into an open transaction over documents, answered and facts. A document with unsent changes keeps showing them. */
 export async function takeFromServer(tx, revision) {
   const documents = tx.objectStore('documents');
   const held = await documents.get(revision.document);

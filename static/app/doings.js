@@ -1,6 +1,6 @@
 // doings.js: what can be done at a system, in the order in which it is offered: [address below the system's, words].
 const DOINGS = [
-  ['test-run', 'Time a test run'], ['round', 'Walk a round'], ['add/refill', 'Add a refill'], ['add/adjustment', 'Note an adjustment'],
+  ['test-run', 'Time a test run'], ['round', 'Walk a round'], ['rounds', 'Rounds walked'], ['checklist', 'Checklist'], ['add/refill', 'Add a refill'], ['add/adjustment', 'Note an adjustment'],
   ['add/note', 'Write a note'], ['fault-finding', 'Find a fault'], ['what-if', 'What would I see if…'], ['season', 'Over the year'],
   ['design', 'On the drawing board'], ['edit/machine', 'Change it'],
 ];

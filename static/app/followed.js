@@ -6,12 +6,18 @@ export function inOrder(text, other = null) {
   return Number.isNaN(at) ? inOrder(other) : new Date(at).toISOString();
 }
 
-/** The last answers of a system, {key: item}, after a signed round. */
+/** The last answers of a system, {key: item}, after a signed round; what was not done keeps its answer of before. Of readings also the lowest ever. */
 export function answersAfter(last, round, documentId) {
   const next = { ...last };
   for (const item of round.items) {
+    if (!item.answer || item.answer === 'not done') continue;
     const at = item.at ?? round.made_at;
-    if (item.answer && !(Date.parse(next[item.id]?.at) > Date.parse(at))) next[item.id] = { ...item, at, document: documentId };
+    const before = next[item.id];
+    const newest = Date.parse(before?.at) > Date.parse(at) ? before : { ...item, at, document: documentId };
+    // after a correction of the same round, what was read before by mistake counts no longer
+    const corrected = before?.document === documentId && before.value !== item.value;
+    const read = [...(corrected ? [] : [before?.lowest, before?.value]), item.value].filter((value) => typeof value === 'number');
+    next[item.id] = read.length ? { ...newest, lowest: Math.min(...read) } : newest;
   }
   return next;
 }

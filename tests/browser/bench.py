@@ -179,7 +179,7 @@ def eventually(thing, seconds=20):
 
 
 def walk_round(phone, readings=None):
-    """A whole round: OK to everything, these readings, what else asks for one does not apply."""
+    """A whole round up to its sign-off sheet: OK to everything, these readings, what else asks for one does not apply."""
     phone.wait_title(re.compile("^0 of "))
     count = int(phone.title().split()[-1])
     for done in range(1, count + 1):
@@ -188,6 +188,9 @@ def walk_round(phone, readings=None):
         if typed:
             item.locator("input").fill(typed)
             phone.tap("Keep the reading")
+        elif item.locator("textarea").count():
+            item.locator("textarea").fill("None.")
+            phone.tap("Keep it")
         elif item.locator("input").count():
             item.get_by_role("button", name="Does not apply…").click()
             phone.page.fill("#why", "No gauge at hand.")
@@ -195,3 +198,4 @@ def walk_round(phone, readings=None):
         else:
             item.get_by_role("button", name="OK", exact=True).click()
         phone.wait_title("%d of %d" % (done, count))
+    phone.tap("Go to sign-off")

@@ -43,7 +43,7 @@ def _answers(connection, revision):
     new = {}
     for item in revision["body"].get("items") or []:
         at = utc(item.get("at") or revision["made_at"])
-        if item.get("answer") and at >= last.get(item["id"], ""):
+        if item.get("answer", "not done") != "not done" and at >= last.get(item["id"], ""):
             new[item["id"]] = {"system": system, "item": item["id"], "at": at, "document": revision["document"],
                                "answer": json.dumps(item, ensure_ascii=False)}
     if new:

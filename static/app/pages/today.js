@@ -1,6 +1,6 @@
 // today.js: what is wrong first, then what waits, then everything else.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
-import { draftKeys, list, onChange } from '../documents.js';
+import { draftKeys, list, onChange, roundsUnderWay } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
@@ -30,12 +30,14 @@ function body(systems, results, drafts) {
 
 async function begun(systems) {
   const names = new Map(systems.map((held) => [held.document, held.body.name]));
-  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment' };
-  return (await draftKeys()).map(String).map((key) => {
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', checklist: 'Checklist', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment' };
+  const keys = (await draftKeys()).map(String);
+  const others = Object.values(await roundsUnderWay()).filter(({ system }) => names.has(system) && !keys.includes(`round:${system}`));
+  return [...others.map(({ system, by }) => [`/app/systems/${system}/round`, `Round under way by ${by}: ${names.get(system)}`]), ...keys.map((key) => {
     const [kind, id] = key.split(':');
     const path = `/app/systems/${id}/${kind === 'edit' ? 'edit/machine' : kind}`;
     return words[kind] ? [path, `${words[kind]}: ${names.get(id) ?? 'new system'}`] : null;
-  }).filter(Boolean);
+  }).filter(Boolean)];
 }
 
 export async function open(_, screen) {
