@@ -51,7 +51,7 @@ def shaped(items, plan):
 def _own(entry):
     limits = [entry.get(name) for name in ("low", "high")]
     return OrderedDict((
-        ("key", entry["id"]), ("component", entry.get("component") or "own"), ("place", entry.get("place")),
+        ("key", entry["id"]), ("component", entry.get("component")), ("place", entry.get("place")),
         ("where", entry.get("where") or "Whole system"), ("answer", entry.get("answer") or "ok"), ("unit", entry.get("unit")),
         ("low", limits[0]), ("high", limits[1]), ("every", entry.get("every") or EVERY_ROUND),
         ("limit", "fixed by the plant" if limits != [None, None] else None), ("photo", bool(entry.get("photo"))), ("in_turn", False),
