@@ -1,6 +1,6 @@
 // checklist.js: a system's checklist as the plant shaped it: where it is kept, and what of it is due.
-import { get } from './documents.js';
-import { ask } from './engine.js';
+import { answersStamp, get, keepWorked, lastAnswers, workedOf } from './documents.js';
+import { ask, units, versionHere } from './engine.js';
 import { known } from './worked.js';
 
 /** The id of a system's checklist, the same on every phone: the system's, its first digit turned, marked as made (version 8). */
@@ -18,11 +18,25 @@ export async function planOf(system) {
 const LAST = ['answer', 'at', 'value', 'low', 'high', 'lowest'];
 const few = (thing, names) => Object.fromEntries(names.filter((name) => thing[name] !== undefined).map((name) => [name, thing[name]]));
 
-/** {items, round_every_d} of a held system, shaped by `plan` (its body), due by the `last` answers; without them nothing is marked. */
+/** {items, round_every_d} of a held system, shaped by `plan` (its body); with `last` answers also from when each is due. */
 export async function askedAt(held, plan, last = null, at_c = null) {
   const worked = await known(held);
-  return ask({
-    do: 'checklist', document: held.body, plan, worked: worked && few(worked, ['build', 'interval', 'reservoir']), at_c,
-    ...(last ? { today: new Date().toISOString(), last: Object.fromEntries(Object.entries(last).map(([key, one]) => [key, few(one, LAST)])) } : {}),
-  });
+  return ask({ do: 'checklist', document: held.body, plan, worked: worked && few(worked, ['build', 'interval', 'reservoir']), at_c,
+    last: last && Object.fromEntries(Object.entries(last).map(([key, one]) => [key, few(one, LAST)])) });
+}
+
+/** Items with `due`: on this day, by what the engine said of them. */
+export function dueToday(items) {
+  const today = new Date().toISOString().slice(0, 10);
+  return items.map((item) => ({ ...item, due: item.due_from !== null && item.due_from <= today }));
+}
+
+/** The items of a held system's round, as `plan` (held) shapes them; worked once for the same system, plan and answers, then kept. */
+export async function itemsOfRound(held, plan) {
+  const [stamp, version, readerUnits, kept] = await Promise.all([answersStamp(held.document), versionHere(), units(), workedOf(`checklist:${held.document}`)]);
+  const of = [held.revision, plan?.revision, stamp, version, readerUnits].join(' ');
+  if (kept?.of === of) return kept.items;
+  const { items } = await askedAt(held, plan?.body, await lastAnswers(held.document));
+  await keepWorked(`checklist:${held.document}`, { of, items });
+  return items;
 }

@@ -96,6 +96,12 @@ async function follow(tx, kind, documentId, body, deleted) {
   if (!body.signed || deleted) return;
   const store = tx.objectStore('answered');
   await store.put(answersAfter(await store.get(body.system), body, documentId), body.system);
+  await tx.objectStore('facts').put(newId(), `answers:${body.system}`);
+}
+
+/** Another text each time the last answers of a system may have changed. */
+export async function answersStamp(system) {
+  return (await openDatabase()).get('facts', `answers:${system}`);
 }
 
 /** The last answer to each item of a system's signed rounds: {key: the item as answered, with `document`, the round}. */
@@ -109,7 +115,7 @@ export async function roundsUnderWay() {
 }
 
 /** Save a document as a new revision. Resolves when it is on disk. Options: from (the revision that the body was made from,
- * the newest here where it is missing), reason, also, deleted, dropDraft (a key). */
+ * the newest here where it is missing), reason, also, deleted, dropDraft (keys). */
 export async function save(kind, documentId, body, options = {}) {
   return (await saveAll([{ kind, document: documentId, body, options }], options.dropDraft))[0];
 }
@@ -122,7 +128,7 @@ export async function saveAll(parts, dropDraft = null) {
     for (const part of parts) {
       made.push(await put(tx, part.kind, part.document, part.body, part.options ?? {}, phoneId));
     }
-    if (dropDraft) await tx.objectStore('drafts').delete(dropDraft);
+    for (const key of [dropDraft ?? []].flat()) await tx.objectStore('drafts').delete(key);
     return made;
   });
   if (!askedToPersist) {

@@ -15,9 +15,9 @@ export function isBad({ low = null, high = null }, { answer, value } = {}) {
 }
 
 /** The items of a round's record: all of them while it is shared, in the end those that were asked or answered. */
-export function itemsOf(draft, whole) {
-  return draft.items.filter((item) => whole || isAsked(item, draft.answers)).map((item) => ({
-    ...filled(Object.entries(ITEM).map(([mine, theirs]) => [theirs, item[mine]])), ...draft.answers[item.key],
+export function itemsOf(items, answers, whole) {
+  return items.filter((item) => whole || isAsked(item, answers)).map((item) => ({
+    ...filled(Object.entries(ITEM).map(([mine, theirs]) => [theirs, item[mine]])), ...answers[item.key],
   }));
 }
 

@@ -94,6 +94,14 @@ def test_what_would_be_too_old_by_the_next_round_is_due_now():
     assert rare["due"] and not often["due"]
 
 
+def test_the_day_from_which_an_item_is_due_is_the_first_on_which_it_is():
+    last = answers(items(), "2026-11-01T09:00:00+01:00")
+    item = of("controller_settings:controller", items(last=last))
+    assert "due" not in item and item["due_from"] == "2026-11-25"
+    for day, wanted in ((24, False), (25, True)):
+        assert of(item["key"], items(last=last, today="2026-11-%d" % day))["due"] is wanted
+
+
 def test_indicators_come_in_turn_and_each_within_a_month():
     system = plant.head_rig()
     last, today, seen = answers(items(system=system), "2026-01-01T08:00:00+00:00"), 1, {}

@@ -1,7 +1,7 @@
 // round.js: walking a round along the line, alone or with others: one item in focus, one tap for ok, everything kept at once.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { repeat } from '../../vendor/lit-html/directives/repeat.js';
-import { askedAt, planOf } from '../checklist.js';
+import { askedAt, dueToday, itemsOfRound, planOf } from '../checklist.js';
 import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
@@ -18,14 +18,16 @@ const MOST_UNSAVED = 10;
 const rank = (item) => (item.was_not_ok ? 0 : item.due && item.every !== 'round' ? 1 : 2);
 
 class Round {
-  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', others: [], doc: null, reason: '' }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', others: [], doc: null, reason: '', over: false }); }
 
   async load() {
     this.held = await get(this.id);
     if (!this.held) { await go(`/app/systems/${this.id}`, { replace: true }); return false; }
-    [this.units, this.before, this.plan, this.draft] = await Promise.all([units(), lastAnswers(this.id), planOf(this.id), readDraft(`round:${this.id}`), loadUnits()]);
+    const [draft, items] = this.keys = [`round:${this.id}`, `items:round:${this.id}`];
+    [this.units, this.before, this.plan, this.draft, this.items] = await Promise.all([units(), lastAnswers(this.id), planOf(this.id), readDraft(draft), readDraft(items), loadUnits()]);
     this.me = current().name;
     if (this.draft) {
+      this.items = this.draft.items ?? this.items ?? (await this.list());
       this.draft = { raise: {}, shared: null, ...this.draft, head: this.draft.head ?? this.head() };
       await this.meet();
     } else {
@@ -40,18 +42,21 @@ class Round {
     return { system_revision: this.held.revision, made_by: this.me, begun_at: this.draft?.begun ?? timeHere(), ...(this.plan ? { checklist_revision: this.plan.revision } : {}) };
   }
 
+  async list() { return dueToday(await itemsOfRound(this.held, this.plan)).filter((item) => !item.left_out); }
+
   /** A new round, or one of others to go on in. */
   begin = async (shared = null) => {
-    const { items } = await askedAt(this.held, this.plan?.body, this.before);
-    const list = items.filter((item) => !item.left_out);
+    const list = await this.list();
     const { body } = shared ?? {};
+    this.items = shared ? joined(body, list) : list;
     this.draft = {
-      id: shared?.document ?? newId(), items: shared ? joined(body, list) : list, answers: shared ? answersOf(body) : {}, typed: {}, why: {}, asking: null, raise: {},
+      id: shared?.document ?? newId(), answers: shared ? answersOf(body) : {}, typed: {}, why: {}, asking: null, raise: {},
       note: '', shared: shared && { from: shared.revision, base: answersOf(body) },
       head: shared ? { system_revision: body.system_revision, made_by: body.made_by, begun_at: body.begun_at, checklist_revision: body.checklist_revision } : this.head(),
     };
     this.doc = shared;
     this.others = [];
+    this.listKept = this.keepList();
     if (shared) await this.keep();
   };
 
@@ -60,22 +65,23 @@ class Round {
   /** What came of the round on other phones meanwhile. */
   async meet() {
     this.doc = await get(this.draft.id);
-    if (!this.doc) return;
+    if (!this.doc || this.over) return;
     this.draft.shared ??= { from: this.doc.revision, base: answersOf(this.doc.body) };
     if (this.doc.revision === this.draft.shared.from) return;
     takeOver(this.draft, this.doc);
     await this.keep();
   }
 
-  keep() {
-    return keepDraft(`round:${this.id}`, this.draft).then(() => { this.lost = ''; }, (error) => {
-      this.lost = `This phone could not keep the answer: ${error.message}. Note it before you walk on.`;
-    });
-  }
+  /** The list lies beside the draft, so that an answer is quickly on disk however long the list is. */
+  keepList() { return keepDraft(this.keys[1], this.items).then(() => { this.lost = ''; }, this.notKept); }
+
+  keep() { return Promise.all([this.listKept, keepDraft(this.keys[0], this.draft)]).then(() => { this.lost = ''; }, this.notKept); }
+
+  notKept = (error) => { this.lost = `This phone could not keep the answer: ${error.message}. Note it before you walk on.`; };
 
   /** The items in the order in which they are walked now. */
   way() {
-    const { items, answers, order, all } = this.draft;
+    const { items, draft: { answers, order, all } } = this;
     const shown = all ? items : items.filter((item) => isAsked(item, answers));
     return order === 'due' ? [...shown].sort((one, other) => rank(one) - rank(other)) : shown;
   }
@@ -106,10 +112,11 @@ class Round {
   /** A temperature that was read may ask for what is only looked at in the cold. */
   async warmth(value) {
     const { items } = await askedAt(this.held, this.plan?.body, this.before, value);
-    const due = new Map(items.map((item) => [item.key, item.due]));
-    this.draft.items = this.draft.items.map((item) => (item.due === due.get(item.key) ? item : { ...item, due: due.get(item.key) ?? item.due }));
+    const due = new Set(dueToday(items).filter((item) => item.due).map((item) => item.key));
+    if (!this.items.some((item) => !item.due && due.has(item.key))) return;
+    this.items = this.items.map((item) => (item.due || !due.has(item.key) ? item : { ...item, due: true }));
     if (!this.focus) this.focusOn();
-    await this.keep();
+    await this.keepList();
     this.show();
   }
 
@@ -139,7 +146,7 @@ class Round {
   leaveRest = async () => {
     const note = (this.draft.why.rest ?? '').trim();
     if (!note) { this.error = 'Say it in a few words.'; this.show(); return; }
-    for (const item of this.draft.items) {
+    for (const item of this.items) {
       if (item.due !== false && !this.draft.answers[item.key]?.answer) this.draft.answers[item.key] = { answer: 'not done', at: timeHere(), by: this.me, note };
     }
     this.again(null);
@@ -156,16 +163,18 @@ class Round {
   /** The round as a record: `whole` with what nobody has answered yet; the note is for whoever signs it off. */
   record(whole) {
     const { id, head, note } = this.draft;
-    return { format: 'round/1', id, system: this.id, ...head, made_at: head.begun_at, ...(note && !whole ? { note } : {}), items: itemsOf(this.draft, whole) };
+    return { format: 'round/1', id, system: this.id, ...head, made_at: head.begun_at, ...(note && !whole ? { note } : {}), items: itemsOf(this.items, this.draft.answers, whole) };
   }
 
   /** Save the round for the others who walk it. */
   share = async () => {
     const { draft } = this;
     const base = structuredClone(draft.answers);
-    const revision = await save('round', draft.id, this.record(true), { from: draft.shared?.from });
-    draft.shared = { from: revision.id, base };
-    await this.keep();
+    try {
+      const revision = await save('round', draft.id, this.record(true), { from: draft.shared?.from });
+      draft.shared = { from: revision.id, base };
+      await this.keep();
+    } catch (error) { this.notKept(error); }
     this.show();
   };
 
@@ -177,11 +186,12 @@ class Round {
     if (!reason) { this.error = 'Say why in a few words.'; this.show(); return; }
     const changes = Object.fromEntries(this.late().map((key) => [key, this.draft.answers[key]]));
     const { body, revision } = this.doc.server ?? this.doc;
-    await save('round', this.draft.id, corrected(body, changes, reason, this.me, timeHere(), () => 'not answered'), { from: revision, reason, dropDraft: `round:${this.id}` });
+    this.over = true;
+    await save('round', this.draft.id, corrected(body, changes, reason, this.me, timeHere(), () => 'not answered'), { from: revision, reason, dropDraft: this.keys });
     await go(`/app/systems/${this.id}/rounds/${this.draft.id}`);
   };
 
-  dropLate = async () => { await dropDraft(`round:${this.id}`); this.draft = { ...this.draft, shared: null }; await go(`/app/systems/${this.id}/rounds/${this.draft.id}`); };
+  dropLate = async () => { this.over = true; await dropDraft(this.keys[0]); await go(`/app/systems/${this.id}/rounds/${this.draft.id}`); };
 
   /** Keys of own answers to what the round that somebody signed off has no answer to. */
   late() {
@@ -191,27 +201,27 @@ class Round {
 
   sign = async () => {
     const made = timeHere();
-    const { answers, shared, id } = this.draft;
-    await save('round', id, { ...this.record(false), made_at: made, signed: this.sheet.signed(current(), made) }, { from: shared?.from, dropDraft: `round:${this.id}` });
-    this.draft = { answers, shared: null };
+    const { shared, id } = this.draft;
+    this.over = true; // the draft goes: nothing that comes of others meanwhile may bring it back
+    try {
+      await save('round', id, { ...this.record(false), made_at: made, signed: this.sheet.signed(current(), made) }, { from: shared?.from, dropDraft: this.keys });
+    } catch (error) { this.over = false; this.notKept(error); this.show(); return; }
+    itemsOfRound(this.held, this.plan); // so that the next round opens at once
     await go(`/app/systems/${this.id}`);
   };
 
   toSheet = () => {
     const together = new Set(Object.values(this.draft.answers).map(({ by }) => by)).size > 1;
     this.draft.signing ??= { statement: STATEMENTS[together ? 1 : 0], drawn: [] };
-    this.keep();
-    this.show();
+    this.set('atSheet', true);
   };
-
-  fromSheet = () => { delete this.draft.signing; this.keep(); this.show(); };
 
   show() {
     const above = `${this.held.body.name} · round`;
     if (this.others.length) { this.screen.show({ above, title: 'A round is under way', tab: 'Systems', body: choiceView(this) }); return; }
     const over = (this.doc?.server ?? this.doc)?.body.signed;
     if (over) { this.screen.show({ above, title: 'Signed off meanwhile', tab: 'Systems', state: this.lost || 'draft', body: lateView(over, this.late(), this) }); return; }
-    if (this.draft.signing) this.showSheet(above); else this.showWalk(above);
+    if (this.draft.atSheet) this.showSheet(above); else this.showWalk(above);
   }
 
   showSheet(above) {
@@ -221,7 +231,7 @@ class Round {
   }
 
   showWalk(above) {
-    const { items, answers } = this.draft;
+    const { items, draft: { answers } } = this;
     const asked = items.filter((item) => isAsked(item, answers));
     const done = asked.filter((item) => answers[item.key]?.answer).length;
     this.screen.show({
@@ -241,10 +251,10 @@ export async function open({ id }, screen) {
   page.focus = page.draft?.asking?.key ?? page.focus;
   page.show();
   const stop = onChange(async () => {
-    const held = page.draft?.id && await get(page.draft.id);
-    if (!held || ['revision', 'waiting', 'refused', 'clash'].every((name) => JSON.stringify(held[name]) === JSON.stringify(page.doc?.[name]))) return;
+    const held = page.draft && await get(page.draft.id);
+    if (!held || page.over || ['revision', 'waiting', 'refused', 'clash'].every((name) => JSON.stringify(held[name]) === JSON.stringify(page.doc?.[name]))) return;
     await page.meet();
-    page.show();
+    if (!page.over) page.show();
   });
-  return async () => { stop(); if (page.draft && unsaved(page.draft).length) await page.share(); };
+  return async () => { stop(); if (page.draft && !page.over && unsaved(page.draft).length) await page.share(); };
 }

@@ -1,5 +1,6 @@
 // today.js: what is wrong first, then what waits, then everything else.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { itemsOfRound, planOf } from '../checklist.js';
 import { draftKeys, list, onChange, roundsUnderWay } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
@@ -57,6 +58,7 @@ export async function open(_, screen) {
       await workSaved(held, (worked) => { if (worked.simulated || !worked.settings) results.set(held.revision, worked); }).catch((error) => { if (!error.cancelled) throw error; });
       if (mine === turn) draw();
     }
+    for (const held of systems) if (mine === turn) await itemsOfRound(held, await planOf(held.document)); // so that a round opens at once
   };
   const stop = onChange(load);
   load();

@@ -24,7 +24,7 @@ export function headView(page, folded) {
   const waiting = unsaved(draft).length;
   const others = [...new Set(Object.values(draft.answers).map(({ by }) => by))].filter((by) => by && by !== page.me);
   const pressed = (on) => (on ? 'true' : 'false');
-  return html`${doc?.clash ? clashView(doc.clash, page.settle, (path) => fieldName(draft.items, path)) : nothing}
+  return html`${doc?.clash ? clashView(doc.clash, page.settle, (path) => fieldName(page.items, path)) : nothing}
     <div class="buttons"><button aria-pressed=${pressed(draft.order === 'due')} @click=${() => page.set('order', draft.order === 'due' ? 'walk' : 'due')}>Due and not ok first</button>
     ${folded ? html`<button aria-pressed=${pressed(draft.all)} @click=${() => page.set('all', !draft.all)}>${folded} not due today</button>` : nothing}
     <button @click=${page.share} ?disabled=${draft.shared && !waiting}>${!draft.shared ? 'Walk it with others' : waiting ? `Share ${waiting} now` : 'All shared'}</button></div>
@@ -41,13 +41,13 @@ export function restView(page, open) {
 
 /** Defects that were offered while walking and are still to be raised. */
 function toRaise(page) {
-  const found = page.draft.items.filter((item) => page.draft.raise[item.key]);
+  const found = page.items.filter((item) => page.draft.raise[item.key]);
   return found.length ? html`<h2>Defects to raise</h2><ul class="rows">${found.map((item) => html`<li><a href=${defectOf(page, item.key)}>${item.where}: ${item.says}</a></li>`)}</ul>` : nothing;
 }
 
 /** The last page of a round. */
 export function sheetView(page, person) {
-  return html`<p><button class="quiet" @click=${page.fromSheet}>Back to the items</button></p>${toRaise(page)}
+  return html`<p><button class="quiet" @click=${() => page.set('atSheet', false)}>Back to the items</button></p>${toRaise(page)}
     <div class="field"><label for="note">Note on the whole round</label><textarea id="note" rows="2" maxlength="300" .value=${page.draft.note} @input=${(event) => { page.draft.note = event.target.value; page.keep(); }}></textarea></div>
     ${page.sheet.view(person)}`;
 }
