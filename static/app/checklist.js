@@ -1,7 +1,7 @@
 // checklist.js: a system's checklist as the plant shaped it: where it is kept, and what of it is due.
 import { answersStamp, get, keepWorked, lastAnswers, workedOf } from './documents.js';
 import { ask, units, versionHere } from './engine.js';
-import { known } from './worked.js';
+import { known, knownKey } from './worked.js';
 
 /** The id of a system's checklist, the same on every phone: the system's, its first digit turned, marked as made (version 8). */
 export function checklistId(system) {
@@ -33,8 +33,9 @@ export function dueToday(items) {
 
 /** The items of a held system's round, as `plan` (held) shapes them; worked once for the same system, plan and answers, then kept. */
 export async function itemsOfRound(held, plan) {
-  const [stamp, version, readerUnits, kept] = await Promise.all([answersStamp(held.document), versionHere(), units(), workedOf(`checklist:${held.document}`)]);
-  const of = [held.revision, plan?.revision, stamp, version, readerUnits].join(' ');
+  const parts = await Promise.all([answersStamp(held.document), knownKey(held), versionHere(), units()]);
+  const of = [held.revision, plan?.revision, ...parts].join(' ');
+  const kept = await workedOf(`checklist:${held.document}`);
   if (kept?.of === of) return kept.items;
   const { items } = await askedAt(held, plan?.body, await lastAnswers(held.document));
   await keepWorked(`checklist:${held.document}`, { of, items });

@@ -198,6 +198,11 @@ export async function workedOf(key) {
   return (await openDatabase()).get('worked', key);
 }
 
+/** True where a worked result is kept under a key, without reading it. */
+export async function isWorked(key) {
+  return (await (await openDatabase()).getKey('worked', key)) !== undefined;
+}
+
 /** Keep a worked result; what cannot be kept is worked again. */
 export async function keepWorked(key, value) {
   await change(['worked'], (tx) => tx.objectStore('worked').put(value, key));

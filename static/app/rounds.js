@@ -4,7 +4,8 @@ const ITEM = { key: 'id', where: 'where', says: 'ask', unit: 'unit', low: 'low',
 const ANSWER = ['answer', 'value', 'note', 'at', 'by', 'photos'];
 
 const filled = (pairs) => Object.fromEntries(pairs.filter(([, value]) => value !== undefined && value !== null));
-const same = (one, other) => JSON.stringify(one ?? null) === JSON.stringify(other ?? null);
+/** True for answers that say the same in every field. */
+export const same = (one, other) => JSON.stringify(one ?? null) === JSON.stringify(other ?? null);
 
 /** True where the item is asked for in this round, or was answered all the same. */
 export const isAsked = (item, answers) => item.due !== false || Boolean(answers[item.key]?.answer);

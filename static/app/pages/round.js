@@ -5,13 +5,13 @@ import { askedAt, dueToday, itemsOfRound, planOf } from '../checklist.js';
 import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
-import { answersOf, corrected, isAsked, isBad, itemsOf, joined, takeOver, unsaved } from '../rounds.js';
+import { answersOf, corrected, isAsked, isBad, itemsOf, joined, same, takeOver, unsaved } from '../rounds.js';
 import { current } from '../session.js';
 import { settle } from '../settle.js';
 import { loadUnits, preferred, read } from '../units.js';
-import { itemView } from '../views/round-item.js';
+import { answerText, itemView } from '../views/round-item.js';
 import { choiceView, headView, lateView, restView, sheetView } from '../views/round-parts.js';
-import { SignOff, STATEMENTS } from '../views/sign-off.js';
+import { SignOff, fitting } from '../views/sign-off.js';
 
 // so many answers are on their way to the others before one taps for it
 const MOST_UNSAVED = 10;
@@ -184,19 +184,23 @@ class Round {
   addLate = async () => {
     const reason = this.reason.trim();
     if (!reason) { this.error = 'Say why in a few words.'; this.show(); return; }
-    const changes = Object.fromEntries(this.late().map((key) => [key, this.draft.answers[key]]));
+    const late = this.late();
     const { body, revision } = this.doc.server ?? this.doc;
+    const known = new Set(body.items.map((item) => item.id));
+    const whole = { ...body, items: [...body.items, ...itemsOf(late.filter((item) => !known.has(item.key)), {}, true)] };
+    const changes = Object.fromEntries(late.map(({ key }) => [key, this.draft.answers[key]]));
     this.over = true;
-    await save('round', this.draft.id, corrected(body, changes, reason, this.me, timeHere(), () => 'not answered'), { from: revision, reason, dropDraft: this.keys });
+    await save('round', this.draft.id, corrected(whole, changes, reason, this.me, timeHere(), (item) => answerText(item, item, this.unit)), { from: revision, reason, dropDraft: this.keys });
     await go(`/app/systems/${this.id}/rounds/${this.draft.id}`);
   };
 
   dropLate = async () => { this.over = true; await dropDraft(this.keys[0]); await go(`/app/systems/${this.id}/rounds/${this.draft.id}`); };
 
-  /** Keys of own answers to what the round that somebody signed off has no answer to. */
+  /** Items to which the round that somebody signed off has no answer of this person's, or another one. */
   late() {
-    const theirs = (this.doc.server ?? this.doc).body.items;
-    return theirs.filter((item) => !item.answer && this.draft.answers[item.id]?.answer).map((item) => item.id);
+    const theirs = answersOf((this.doc.server ?? this.doc).body);
+    const { answers } = this.draft;
+    return this.items.filter(({ key }) => answers[key]?.answer && answers[key].by === this.me && !same(answers[key], theirs[key]));
   }
 
   sign = async () => {
@@ -211,8 +215,8 @@ class Round {
   };
 
   toSheet = () => {
-    const together = new Set(Object.values(this.draft.answers).map(({ by }) => by)).size > 1;
-    this.draft.signing ??= { statement: STATEMENTS[together ? 1 : 0], drawn: [] };
+    this.draft.signing = { drawn: [], ...this.draft.signing, statement: fitting(Object.values(this.draft.answers), this.draft.signing?.statement) };
+    this.sheet = null;
     this.set('atSheet', true);
   };
 

@@ -2,7 +2,7 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { unsaved } from '../rounds.js';
 import { clashView } from './clash.js';
-import { defectOf } from './round-item.js';
+import { answerText, defectOf } from './round-item.js';
 
 /** What a reader calls a field of a round: items[KEY].answer is what was asked there. */
 export function fieldName(items, path) {
@@ -56,6 +56,7 @@ export function sheetView(page, person) {
 export function lateView(signed, late, page) {
   return html`<p>${signed.by} signed this round off.</p>${late.length ? html`
     <p>${late.length} ${late.length === 1 ? 'answer' : 'answers'} of this phone came too late for it. They can be added as a correction, with a reason.</p>
+    <ul class="rows">${late.map((item) => html`<li><div class="row"><span><small>${item.where}</small><br>${item.says}<br>${answerText(item, page.draft.answers[item.key], page.unit)}</span></div></li>`)}</ul>
     <div class="field"><label for="reason">Reason</label><textarea id="reason" rows="2" maxlength="300" .value=${page.reason} @input=${(event) => { page.reason = event.target.value; }}></textarea>
       ${page.error ? html`<p class="field-error" role="alert">${page.error}</p>` : nothing}</div>
     <p><button class="main" @click=${page.addLate}>Add them</button></p>` : html`<p>All that was answered here is in it.</p>`}

@@ -1,7 +1,18 @@
 // sign-off.js: a statement, a signature drawn with a finger where one is wanted, and who signs.
 import { html, nothing, svg } from '../../vendor/lit-html/lit-html.js';
 
-export const STATEMENTS = ['I looked at each item myself; the answers are what I found.', 'We walked it together; each answer names who gave it.'];
+const ALL = 'I looked at each item myself; the answers are what I found.';
+const TOGETHER = 'We walked it together; each answer names who gave it.';
+const PART = 'What is answered here I looked at myself; what was not done has its reason.';
+const STATEMENTS = [ALL, TOGETHER, PART];
+
+/** The statement that fits these answers; what somebody put in words of their own before stays. */
+export function fitting(answers, before = ALL) {
+  if (!STATEMENTS.includes(before)) return before;
+  if (new Set(answers.map(({ by }) => by)).size > 1) return TOGETHER;
+  return answers.some(({ answer }) => answer === 'not done') ? PART : ALL;
+}
+
 const [WIDE, HIGH, NEAR, LONGEST, MOST] = [300, 100, 2, 280, 150];
 
 /** A drawn signature: `drawn` are paths of at most 300 letters. */

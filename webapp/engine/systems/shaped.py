@@ -5,22 +5,25 @@ How often things are looked at is common practice with no published source.
 from collections import OrderedDict
 
 from .checklist import COLD, EVERY_ROUND, ROUND_EVERY_D, TEMPERATURE, checklist
-from ..basics.dates import days_of
+from ..basics.dates import date_of, days_of
 
 DAYS = {"month": 30, "year": 365}
 
 
 def asked(document, worked, plan, last, today, at_c):
-    """{"items", "round_every_d"}: the checklist as the plant shaped it, each item with `due` and `was_not_ok`.
+    """{"items", "round_every_d"}: the checklist as the plant shaped it, each item with `was_not_ok`, `due_from` and `due`.
 
-    plan   a checked `checklist/1` document, or None; last: {key: its last answer in signed rounds, with `at`}
-    today  date or time; without it nothing is marked. at_c: temperature at the line in this round [°C], where it was read
+    plan      a checked `checklist/1` document, or None; last: {key: its last answer in signed rounds, with `at`}, or None: nothing marked
+    today     date or time; without it there is no `due`. at_c: temperature at the line in this round [°C], where it was read
+    due_from  date from which on the item is due; "" always, None only when it is colder than ever
     """
     every_d = (plan or {}).get("round_every_d") or ROUND_EVERY_D
     items = shaped(checklist(document, worked, every_d)["items"], plan)
-    now = days_of(today)
-    if now is not None:
-        _mark(items, last or {}, now, at_c, every_d)
+    if last is not None:
+        _mark(items, last, at_c, every_d)
+        now = days_of(today)
+        for item in items if now is not None else []:
+            item["due"] = item["due_from"] is not None and item["due_from"] <= date_of(now)
     return {"items": items, "round_every_d": every_d}
 
 
@@ -70,7 +73,7 @@ def _changed(item, entry):
     return item
 
 
-def _mark(items, last, now, at_c, every_d):
+def _mark(items, last, at_c, every_d):
     in_turn = []
     lowest = (last.get(TEMPERATURE + ":whole") or {}).get("lowest")
     colder = at_c is not None and lowest is not None and at_c < lowest
@@ -79,14 +82,17 @@ def _mark(items, last, now, at_c, every_d):
         at = days_of(before["at"]) if before else None
         every = item["every"]
         item["was_not_ok"] = _was_not_ok(before)
-        item["due"] = every == EVERY_ROUND or at is None or item["was_not_ok"] or (every == COLD and colder)
-        if every in DAYS and at is not None:
+        if every == EVERY_ROUND or at is None or item["was_not_ok"] or (every == COLD and colder):
+            item["due_from"] = ""
+        elif every == COLD:
+            item["due_from"] = None
+        else:
             # by the next round it would be too old
-            item["due"] = item["due"] or now - at + every_d > DAYS[every]
+            item["due_from"] = date_of(at + DAYS[every] - every_d + 1)
             if item["in_turn"] and not item.get("left_out"):
                 in_turn.append((at, number, DAYS[every]))
     for _, number, _ in sorted(in_turn)[:_in_a_round(in_turn, every_d)]:
-        items[number]["due"] = True
+        items[number]["due_from"] = ""
 
 
 def _in_a_round(in_turn, every_d):
