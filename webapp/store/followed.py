@@ -1,10 +1,13 @@
 """What follows from a revision as it is stored: the last answers of a system's rounds, and which documents name which photo."""
 import json
+import re
 
 from sqlalchemy import delete, insert, select
 
 from . import schema
 from .times import utc
+
+_HASH = re.compile("[0-9a-f]{64}")  # anything else can never come
 
 
 def follow(connection, revision):
@@ -22,11 +25,16 @@ def photos_in(thing):
     while stack:
         part = stack.pop()
         if isinstance(part, dict):
-            found += [one["sha256"] for one in part.get("photos") or [] if isinstance(one, dict) and isinstance(one.get("sha256"), str)]
+            photos = part.get("photos") if isinstance(part.get("photos"), list) else []
+            found += [one["sha256"] for one in photos if isinstance(one, dict) and _is_hash(one.get("sha256"))]
             stack += [inner for key, inner in reversed(list(part.items())) if key != "photos"]
         elif isinstance(part, list):
             stack += reversed(part)
     return list(dict.fromkeys(found))
+
+
+def _is_hash(text):
+    return isinstance(text, str) and bool(_HASH.fullmatch(text))
 
 
 def _photos(connection, revision):
@@ -37,22 +45,45 @@ def _photos(connection, revision):
         connection.execute(insert(table), new)
 
 
+def _well(item):
+    """True for what was found well: ok, or a reading that is not above its limit."""
+    limit, value = item.get("high"), item.get("value")
+    return item["answer"] == "ok" or item["answer"] == "reading" and value is not None and (limit is None or value <= limit)
+
+
+def _row(system, item, at, document):
+    kept = dict(item, since=at, ok_at=at if _well(item) else None)
+    return {"system": system, "item": item["id"], "at": at, "document": document, "answer": kept}
+
+
+def _later(one, other):
+    """The later of two answers to an item, with since when it has been the same and when it last was well."""
+    older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
+    before, kept = older["answer"], dict(newer["answer"])
+    if before["answer"] == kept["answer"]:
+        kept["since"] = before.get("since") or older["at"]
+    # an answer of this same round was corrected: what it said before counts no longer
+    again = older["document"] == newer["document"] and older["at"] == newer["at"] == before.get("ok_at")
+    kept["ok_at"] = max("" if again else before.get("ok_at") or "", kept.get("ok_at") or "") or None
+    return dict(newer, answer=kept)
+
+
 def _answers(connection, revision):
     table, system = schema.answered, revision["body"]["system"]
-    last = dict(connection.execute(select(table.c.item, table.c.at).where(table.c.system == system)).all())
+    rows = connection.execute(select(table).where(table.c.system == system)).mappings()
+    last = {row["item"]: dict(row, answer=json.loads(row["answer"])) for row in rows}
     new = {}
     for item in revision["body"].get("items") or []:
-        at = utc(item.get("at") or revision["made_at"])
-        if item.get("answer", "not done") != "not done" and at >= last.get(item["id"], ""):
-            new[item["id"]] = {"system": system, "item": item["id"], "at": at, "document": revision["document"],
-                               "answer": json.dumps(item, ensure_ascii=False)}
+        if item.get("answer", "not done") != "not done":  # what was not done keeps its answer of before
+            row = _row(system, item, utc(item.get("at") or revision["made_at"]), revision["document"])
+            new[item["id"]] = _later(last[item["id"]], row) if item["id"] in last else row
     if new:
         connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
-        connection.execute(insert(table), list(new.values()))
+        connection.execute(insert(table), [dict(row, answer=json.dumps(row["answer"], ensure_ascii=False)) for row in new.values()])
 
 
 def last_answers(connection, system):
-    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered}} of one system."""
+    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since` and `ok_at`}} of one system."""
     rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system))
     return {row.item: {"at": row.at, "document": row.document, "answer": json.loads(row.answer)} for row in rows}
 

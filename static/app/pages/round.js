@@ -2,14 +2,15 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { repeat } from '../../vendor/lit-html/directives/repeat.js';
 import { askedAt, dueToday, itemsOfRound, planOf } from '../checklist.js';
-import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
+import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, list, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
+import { Photos } from '../photo-form.js';
 import { answersOf, corrected, isAsked, isBad, itemsOf, joined, same, takeOver, unsaved } from '../rounds.js';
 import { current } from '../session.js';
 import { settle } from '../settle.js';
 import { loadUnits, preferred, read } from '../units.js';
-import { answerText, itemView } from '../views/round-item.js';
+import { answerText, defectOf, itemView } from '../views/round-item.js';
 import { choiceView, headView, lateView, restView, sheetView } from '../views/round-parts.js';
 import { SignOff, fitting } from '../views/sign-off.js';
 
@@ -18,7 +19,7 @@ const MOST_UNSAVED = 10;
 const rank = (item) => (item.was_not_ok ? 0 : item.due && item.every !== 'round' ? 1 : 2);
 
 class Round {
-  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', others: [], doc: null, reason: '', over: false }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', others: [], doc: null, reason: '', over: false, taken: {} }); }
 
   async load() {
     this.held = await get(this.id);
@@ -30,6 +31,7 @@ class Round {
       this.items = this.draft.items ?? this.items ?? (await this.list());
       this.draft = { raise: {}, shared: null, ...this.draft, head: this.draft.head ?? this.head() };
       await this.meet();
+      for (const { body } of await list('defect', this.id)) if (body.from_record === this.draft.id) delete this.draft.raise[body.from_item];
     } else {
       const open = Object.entries(await roundsUnderWay()).filter(([, { system }]) => system === this.id);
       this.others = (await Promise.all(open.map(([document]) => get(document)))).filter(Boolean);
@@ -133,13 +135,13 @@ class Round {
 
   ask = (item, what) => { this.draft.asking = { key: item?.key, what }; this.error = ''; this.keep(); this.show(); };
 
-  /** Words for an answer that needs some; with `raise`, a defect of it is offered from now on. */
+  /** Words for an answer that needs some; with `raise`, on to a defect of it, which is offered until it is raised. */
   explain = (item, raise = false) => {
     const what = this.draft.asking?.what ?? 'text';
     const note = (this.draft.why[item.key] ?? '').trim();
     if (!note && !(what === 'outside' && raise)) { this.error = 'Say it in a few words.'; this.show(); return; }
     const more = { ...(what === 'outside' ? { value: this.value(item) } : {}), ...(note ? { note } : {}) };
-    this.answer(item.key, what === 'outside' ? 'reading' : what, more, raise);
+    return this.answer(item.key, what === 'outside' ? 'reading' : what, more, raise).then(() => (raise ? go(defectOf(this, item.key)) : null));
   };
 
   /** All that is still open is not done today, for one reason. */
@@ -159,6 +161,31 @@ class Round {
   because = (key, text) => { this.draft.why[key] = text; this.keep(); };
 
   set = (name, value) => { this.draft[name] = value; this.focusOn(); this.keep(); this.show(); };
+
+  /** The photos of an item: its answer carries them, even before it is given. */
+  photosOf = (key) => {
+    const { answers } = this.draft;
+    const list = answers[key]?.photos ?? this.taken[key]?.list ?? [];
+    if (this.taken[key]?.list !== list) {
+      this.taken[key]?.close();
+      this.taken[key] = new Photos(list, this.draft.id, () => {
+        const { photos, ...answer } = answers[key] ?? {};
+        answers[key] = list.length ? { ...answer, photos: list } : answer;
+        this.show();
+        return this.keep();
+      });
+    }
+    return this.taken[key].view();
+  };
+
+  /** The photos of an item's last answer, to look at. */
+  photosBefore = (key) => {
+    const id = `before:${key}`;
+    this.taken[id] ??= new Photos(this.before[key].photos, this.before[key].document, () => this.show(), false);
+    return this.taken[id].view();
+  };
+
+  close() { for (const photos of Object.values(this.taken)) photos.close(); }
 
   /** The round as a record: `whole` with what nobody has answered yet; the note is for whoever signs it off. */
   record(whole) {
@@ -260,5 +287,5 @@ export async function open({ id }, screen) {
     await page.meet();
     if (!page.over) page.show();
   });
-  return async () => { stop(); if (page.draft && !page.over && unsaved(page.draft).length) await page.share(); };
+  return async () => { stop(); page.close(); if (page.draft && !page.over && unsaved(page.draft).length) await page.share(); };
 }

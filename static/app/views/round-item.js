@@ -37,6 +37,7 @@ const words = (page, key, label, help = nothing) => html`<div class="field"><lab
 function explaining(item, page) {
   const { what } = page.draft.asking;
   return html`${words(page, item.key, PROMPTS[what], what === 'not ok' && item.photo ? html`<p class="help">A photo is asked for.</p>` : nothing)}
+    ${what === 'not ok' ? page.photosOf(item.key) : nothing}
     <div class="buttons"><button class="main" @click=${() => page.explain(item)}>Keep it</button>
       <button @click=${() => page.again(item.key)}>${what === 'outside' ? 'Measure again' : 'Back'}</button></div>
     ${DEFECT[what] ? html`<p><button class="wide" @click=${() => page.explain(item, true)}>${DEFECT[what]}</button></p>` : nothing}`;
@@ -63,7 +64,7 @@ function asked(item, page) {
 
 function lastTime(item, page) {
   const before = page.before[item.key];
-  return before?.answer ? html`<p class="small ${isBad(before, before) ? 'field-error' : ''}">Last time: ${answerText({ unit: before.unit ?? item.unit }, before, page.unit)}</p>` : nothing;
+  return before?.answer ? html`<p class="small ${isBad(before, before) ? 'field-error' : ''}">Last time: ${answerText({ unit: before.unit ?? item.unit }, before, page.unit)}</p>${before.photos?.length ? page.photosBefore(item.key) : nothing}` : nothing;
 }
 
 function answered(item, answer, page) {
@@ -73,11 +74,14 @@ function answered(item, answer, page) {
     ${page.draft.raise?.[item.key] ? html`<br><a href=${defectOf(page, item.key)}>Raise the defect</a>` : nothing}`;
 }
 
+const withPhotos = (answer) => answer?.answer === 'not ok' || Boolean(answer?.photos);
+
 const shape = ({ component }) => (component === 'switch' ? 'switch' : component === 'pump' || component === 'reservoir' ? 'pump' : '');
 
 function closed(item, answer, page) {
   return html`<li class=${shape(item)}><div class="line"><span><small>${item.where}</small><br>${item.says}${answer?.answer ? answered(item, answer, page) : nothing}</span>
-    <button class="quiet" aria-label="${answer?.answer ? 'Change' : 'Answer'} ${item.says}, ${item.where}" @click=${() => page.again(item.key)}>${answer?.answer ? 'Change' : 'Answer'}</button></div></li>`;
+    <button class="quiet" aria-label="${answer?.answer ? 'Change' : 'Answer'} ${item.says}, ${item.where}" @click=${() => page.again(item.key)}>${answer?.answer ? 'Change' : 'Answer'}</button></div>
+    ${withPhotos(answer) ? page.photosOf(item.key) : nothing}</li>`;
 }
 
 function opened(item, page) {
@@ -85,7 +89,8 @@ function opened(item, page) {
     ${item.every === 'round' ? nothing : html`<small> (${EVERY[item.every]})</small>`}</span></div>${lastTime(item, page)}${asked(item, page)}</li>`;
 }
 
-/** One item; `page` holds the round's state and what can be done. A closed one is drawn anew only when its answer is another. */
+/** One item; `page` holds the round's state and what can be done. A closed one without photos is drawn anew only when its answer is another. */
 export function itemView(item, answer, now, page) {
-  return now ? opened(item, page) : guard([item, answer, page.draft.raise?.[item.key]], () => closed(item, answer, page));
+  if (now) return opened(item, page);
+  return withPhotos(answer) ? closed(item, answer, page) : guard([item, answer, page.draft.raise?.[item.key]], () => closed(item, answer, page));
 }

@@ -33,7 +33,7 @@ def shaped(items, plan):
     What the plan does not know stands where the walk would meet it: behind the item that comes before it in the make-up. What the
     system no longer has falls out; what the plant added stays.
     """
-    entries = plan["items"] if plan else []
+    entries = (plan or {}).get("items") or []
     made, planned = {item["key"]: item for item in items}, {entry["id"] for entry in entries}
     behind, at = {None: []}, None
     for item in items:
