@@ -29,7 +29,7 @@ PHONE_PAGES = (
     ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
     ("/app/refills", "text=No level known"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant?state=holds&area=Log+yard", "/plant/tonight",
-              "/plant/refills", "/plant/fed", "/calendar", "/people", "/no-such-page")
+              "/plant/defects", "/plant/due", "/plant/refills", "/plant/fed", "/calendar", "/people", "/no-such-page")
 
 
 def axe_finds(page):
