@@ -19,9 +19,9 @@ const LAST = ['answer', 'at', 'value', 'low', 'high', 'lowest'];
 const few = (thing, names) => Object.fromEntries(names.filter((name) => thing[name] !== undefined).map((name) => [name, thing[name]]));
 
 /** {items, round_every_d} of a held system, shaped by `plan` (its body); with `last` answers also from when each is due. */
-export async function askedAt(held, plan, last = null, at_c = null) {
+export async function askedAt(held, plan, last = null) {
   const worked = await known(held);
-  return ask({ do: 'checklist', document: held.body, plan, worked: worked && few(worked, ['build', 'interval', 'reservoir']), at_c,
+  return ask({ do: 'checklist', document: held.body, plan, worked: worked && few(worked, ['build', 'interval', 'reservoir']),
     last: last && Object.fromEntries(Object.entries(last).map(([key, one]) => [key, few(one, LAST)])) });
 }
 

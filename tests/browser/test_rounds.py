@@ -51,6 +51,9 @@ def test_a_round_is_shaped_walked_left_resumed_signed_and_corrected_without_the_
     phone.tap("Keep the reading")
     phone.page.get_by_text("Outside its limit.").wait_for()
     phone.tap("Raise a defect")
+    phone.wait_title("What is wrong")
+    assert phone.page.input_value("#what") == "Reservoir level: 0.9 l"
+    phone.open("/app/systems/%s/round" % HEAD_RIG)  # not now: it is offered again
     phone.wait_title(re.compile("^1 of "))
     assert "/defects/new?round=" in row(phone, "Reservoir level").get_by_role("link", name="Raise the defect").get_attribute("href")
     phone.tap("OK")

@@ -133,7 +133,8 @@ def test_what_was_not_ok_or_outside_its_limits_is_due_again():
 def test_the_cold_is_asked_on_the_coldest_day_so_far(at_c, wanted):
     last = answers(items(), "2026-11-20T09:00:00+01:00")
     last["line_temperature:whole"].update(answer="reading", value=6, lowest=-4)
-    assert of("season:whole", items(last=last, today=TODAY, at_c=at_c))["due"] is wanted
+    item = of("season:whole", items(last=last, today=TODAY, at_c=at_c))
+    assert item["due"] is wanted and item.get("below_c") == (None if wanted else -4)
 
 
 def test_an_answer_without_a_readable_time_is_asked_again():

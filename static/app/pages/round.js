@@ -1,7 +1,7 @@
 // round.js: walking a round along the line, alone or with others: one item in focus, one tap for ok, everything kept at once.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { repeat } from '../../vendor/lit-html/directives/repeat.js';
-import { askedAt, dueToday, itemsOfRound, planOf } from '../checklist.js';
+import { dueToday, itemsOfRound, planOf } from '../checklist.js';
 import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, list, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
@@ -103,23 +103,20 @@ class Round {
     this.draft.raise[key] = raise;
     this.draft.asking = null;
     this.error = '';
+    if (key.startsWith('line_temperature:') && answer === 'reading') this.warmth(more.value);
     this.focusOn(key);
     await this.keep();
     this.show();
     requestAnimationFrame(() => document.querySelector('.spine > li.now')?.scrollIntoView({ block: 'center', behavior: 'instant' }));
-    if (key.startsWith('line_temperature:') && answer === 'reading') await this.warmth(more.value);
     if (unsaved(this.draft).length >= MOST_UNSAVED) await this.share();
   };
 
-  /** A temperature that was read may ask for what is only looked at in the cold. */
-  async warmth(value) {
-    const { items } = await askedAt(this.held, this.plan?.body, this.before, value);
-    const due = new Set(dueToday(items).filter((item) => item.due).map((item) => item.key));
-    if (!this.items.some((item) => !item.due && due.has(item.key))) return;
-    this.items = this.items.map((item) => (item.due || !due.has(item.key) ? item : { ...item, due: true }));
-    if (!this.focus) this.focusOn();
-    await this.keepList();
-    this.show();
+  /** Colder than ever: what is only looked at in the cold is due. */
+  warmth(value) {
+    const due = (item) => !item.due && typeof item.below_c === 'number' && value < item.below_c;
+    if (!this.items.some(due)) return;
+    this.items = this.items.map((item) => (due(item) ? { ...item, due: true } : item));
+    this.listKept = this.keepList();
   }
 
   value = (item) => read(this.draft.typed[item.key] ?? '', item.unit, preferred(item.unit, this.units));

@@ -15,7 +15,7 @@ def asked(document, worked, plan, last, today, at_c):
 
     plan      a checked `checklist/1` document, or None; last: {key: its last answer in signed rounds, with `at`}, or None: nothing marked
     today     date or time; without it there is no `due`. at_c: temperature at the line in this round [°C], where it was read
-    due_from  date from which on the item is due; "" always, None only when it is colder than ever
+    due_from  date from which on the item is due; "" always, None only when it is colder than ever, below `below_c` [°C]
     """
     every_d = (plan or {}).get("round_every_d") or ROUND_EVERY_D
     items = shaped(checklist(document, worked, every_d)["items"], plan)
@@ -85,7 +85,7 @@ def _mark(items, last, at_c, every_d):
         if every == EVERY_ROUND or at is None or item["was_not_ok"] or (every == COLD and colder):
             item["due_from"] = ""
         elif every == COLD:
-            item["due_from"] = None
+            item.update(due_from=None, below_c=lowest)
         else:
             # by the next round it would be too old
             item["due_from"] = date_of(at + DAYS[every] - every_d + 1)
