@@ -96,11 +96,12 @@ def _where(body, place):
 def _known(group, names, where):
     for name in group:
         if name not in names:
-            raise NoDocument("%s has %s, which means nothing here. Use %s." % (where, json.dumps(name, ensure_ascii=False)[:60], ", ".join(names)))
+            shown = json.dumps(name, ensure_ascii=False)[:60]
+            raise NoDocument("%s has %s, which means nothing here. Use %s." % (where, shown, ", ".join(names)))
 
 
 def _kept(number, entry, made):
-    """What is kept of an item: of the plant's own all, of the make-up's what differs, so that it follows the system where nothing was said."""
+    """What is kept of an item: of the plant's own all, of the make-up's what differs, so that all else follows the system."""
     where = "Item %d (%s)" % (number, entry["id"][:60])
     _known(entry, _OF_AN_ITEM, where)
     item = made.get(entry["id"])

@@ -30,8 +30,9 @@ def _page(document, statement=STATEMENT, wrong=None, status=200):
         made = [dict(row, who=names.get(row["made_by"], "unknown")) for row in revisions.history(connection, document)]
     items = rows(found["body"], units())
     return render_template(
-        "round.html", document=document, round=found["body"], system=system, items=items, made=made, clash=clash, statement=statement, wrong=wrong,
-        asks={item["id"]: item for item in items}, cannot=rounds.cannot_countersign(found, clash, current_user.person["name"])), status
+        "round.html", document=document, round=found["body"], system=system, items=items, made=made, clash=clash,
+        statement=statement, wrong=wrong, asks={item["id"]: item for item in items},
+        cannot=rounds.cannot_countersign(found, clash, current_user.person["name"])), status
 
 
 @blueprint.get("/<document>")

@@ -22,7 +22,8 @@ def _answer(item, units):
 
 
 def _limits(item, units):
-    low, high = [shown(item[name], item["unit"], units) if item.get(name) is not None and item.get("unit") else "" for name in ("low", "high")]
+    low, high = [shown(item[name], item["unit"], units) if item.get(name) is not None and item.get("unit") else ""
+                 for name in ("low", "high")]
     if low and high:
         return "%s to %s" % (low, high)
     return "at least " + low if low else "at most " + high if high else ""

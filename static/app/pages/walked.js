@@ -3,6 +3,7 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get, onChange, save, timeHere } from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
+import { Photos } from '../photo-form.js';
 import { corrected, isBad } from '../rounds.js';
 import { current } from '../session.js';
 import { settle } from '../settle.js';
@@ -16,7 +17,7 @@ import { verdict } from '../views/verdict.js';
 const when = (at) => new Date(at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
 
 class Walked {
-  constructor(id, document, screen) { Object.assign(this, { id, document, screen, change: null, error: '' }); }
+  constructor(id, document, screen) { Object.assign(this, { id, document, screen, change: null, error: '', taken: {} }); }
 
   async load() {
     [this.system, this.held, this.units] = await Promise.all([get(this.id), get(this.document), units(), loadUnits()]);
@@ -66,6 +67,14 @@ class Walked {
       <div class="buttons"><button class="main" @click=${this.keep}>Keep the correction</button><button @click=${() => { this.change = null; this.show(); }}>Leave it</button></div>`;
   }
 
+  /** The photos of an item, to look at. */
+  photosOf(item) {
+    this.taken[item.id] ??= new Photos(item.photos, this.document, () => this.show(), false);
+    return this.taken[item.id].view();
+  }
+
+  close() { for (const photos of Object.values(this.taken)) photos.close(); }
+
   item(item) {
     const { signed } = this.held.body;
     const [now, bad] = [this.change?.item.id === item.id, isBad(item, item)];
@@ -74,7 +83,7 @@ class Walked {
         ${item.by && item.by !== signed?.by ? html`<br><small>${item.by}</small>` : nothing}
         ${bad ? html`<br><a href=${defectOf({ id: this.id, draft: { id: this.document } }, item.id)}>Raise a defect</a>` : nothing}</span>
       ${signed && !now ? html`<button class="quiet" aria-label="Correct ${item.ask}, ${item.where}" @click=${() => this.begin(item)}>Correct</button>` : nothing}</div>
-      ${now ? this.correcting(this.change) : nothing}</li>`;
+      ${item.photos?.length ? this.photosOf(item) : nothing}${now ? this.correcting(this.change) : nothing}</li>`;
   }
 
   signedBy(words, { by, at, role, statement, drawn } = {}) {
@@ -107,5 +116,6 @@ export async function open({ id, document }, screen) {
   const page = new Walked(id, document, screen);
   if (!(await page.load())) return null;
   page.show();
-  return onChange(async () => { if (!page.change && await page.load()) page.show(); });
+  const stop = onChange(async () => { if (!page.change && await page.load()) page.show(); });
+  return () => { stop(); page.close(); };
 }

@@ -41,7 +41,8 @@ def _level(document, worked, round_every_d):
     if per_day:
         used = per_day["value"] * days_a_week(document) / 7 * round_every_d / 1000
         low, limit = min(low + used, pump["reservoir_l"]), "low level and the use until the next round, to full"
-    return _item("reservoir_level", "reservoir", PUMP, "Reservoir", answer=READING, unit="l", low=low, high=pump["reservoir_l"], limit=limit)
+    return _item("reservoir_level", "reservoir", PUMP, "Reservoir", answer=READING, unit="l", low=low,
+                 high=pump["reservoir_l"], limit=limit)
 
 
 def _station(document, worked, round_every_d):
@@ -52,7 +53,8 @@ def _station(document, worked, round_every_d):
         _item("reservoir_lubricant", "reservoir", PUMP, "Reservoir"),
         _item("reservoir_label", "reservoir", PUMP, "Reservoir", MONTHLY),
         _item("pump_runs", "pump", PUMP, "Pump"),
-        _item("pump_voltage", "pump", PUMP, "Pump", YEARLY, READING, "V", pump["supply_v"] * 0.9, None, "nine tenths of the supply at least"),
+        _item("pump_voltage", "pump", PUMP, "Pump", YEARLY, READING, "V", pump["supply_v"] * 0.9,
+              limit="nine tenths of the supply at least"),
         _item("pump_current", "pump", PUMP, "Pump", MONTHLY, READING, "A", *_near(pump["current_a"], 0.2),
               limit="system's figure, a fifth either way"),
         _item("pump_relief", "pump", PUMP, "Pump", MONTHLY)]
