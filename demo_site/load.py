@@ -52,9 +52,11 @@ def _answered(item, number, system):
     row = {"id": item["key"], "where": item["where"], "ask": item["says"], "unit": item["unit"], "low": item["low"],
            "high": item["high"], "at": _DAY + "13:%02d:00+01:00" % (number % 60), "answer": item["answer"]}
     if item["answer"] == "reading":
-        row["value"] = {"l": 3.1, "A": 4.1, "°C": 7,
+        row["value"] = {"l": 3.1, "A": 4.1, "V": 23.6, "°C": 7 if item["component"] == "whole" else 41,
                         "bar": system["switches"][0]["trips_bar"] if item["component"] == "switch" else 1,
                         "s": 80.8}[item["unit"]]
+    if item["answer"] == "text":
+        row["note"] = "None stored."
     if item["key"] == "point_line:P4":
         row.update(answer="not ok", note="Fitting weeps, tightened; look again next round.")
     return row
@@ -111,7 +113,7 @@ def _weekly(connection, system, revision, person):
     measured = dict(system, measured={"build_s": builds, "at_c": 14}, baseline_run=record["id"])
     kept = _revision(system["id"], "system", measured, "2026-11-20T10:05:00+01:00", person, revision)
     revisions.add(connection, kept, "accepted")
-    timed = [item for item in present(checklist(measured, work(measured, False)))["items"] if item["component"] == "whole"]
+    timed = [item for item in present(checklist(measured, work(measured, False)))["items"] if item["component"] == "whole" and item["unit"]]
     for week, ((at_c, off, longer), seconds) in enumerate(zip(_WEEKS, build_up(system, [row[0] for row in _WEEKS])), 1):
         made_at = "%sT07:30:00+01:00" % (begin + timedelta(weeks=week))
         walked = {"format": "round/1", "id": _fixed_id("planer:round:%d" % week), "system": system["id"],

@@ -16,6 +16,7 @@ function ofRun({ body }) {
 }
 
 function ofRound({ body }) {
+  if (!body.signed) return []; // under way: it may still be measured again
   const value = (key) => body.items.find((item) => item.id === `${key}:whole` && item.answer === 'reading')?.value;
   const [seconds, warmth] = [TIMED.map(value).find((one) => one !== undefined), value('line_temperature')];
   return seconds === undefined ? [] : [{ at: body.made_at, build_s: seconds, at_c: warmth }];

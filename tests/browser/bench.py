@@ -21,6 +21,7 @@ PLANER = "b5ac0000-0000-4000-8000-000000000003"
 TRIM_SAW = "b5ac0000-0000-4000-8000-000000000005"
 STACKER = "b5ac0000-0000-4000-8000-000000000006"
 RESAW = "b5ac0000-0000-4000-8000-000000000007"
+ROUND = "ac094ab4-1b7b-5725-95f3-98a0eb30bfe0"  # of the head rig
 HEAD_RIG = "b5ac0000-0000-4000-8000-000000000001"
 
 
@@ -184,19 +185,24 @@ def eventually(thing, seconds=20):
 
 
 def walk_round(phone, readings=None):
-    """A whole round: OK to everything, these readings, what else asks for one does not apply."""
+    """A whole round up to its sign-off sheet: OK to everything, these readings, what else asks for one does not apply."""
     phone.wait_title(re.compile("^0 of "))
-    count = int(phone.title().split()[-1])
-    for done in range(1, count + 1):
+    done = 0
+    while phone.title() != "%d of %d" % (done, done):
+        done += 1
         item = phone.page.locator(".spine > li.now")
         typed = next((text for label, text in (readings or {}).items() if item.locator("input[aria-label*='%s']" % label).count()), None)
         if typed:
             item.locator("input").fill(typed)
             phone.tap("Keep the reading")
+        elif item.locator("textarea").count():
+            item.locator("textarea").fill("None.")
+            phone.tap("Keep it")
         elif item.locator("input").count():
             item.get_by_role("button", name="Does not apply…").click()
             phone.page.fill("#why", "No gauge at hand.")
             phone.tap("Keep it")
         else:
             item.get_by_role("button", name="OK", exact=True).click()
-        phone.wait_title("%d of %d" % (done, count))
+        phone.wait_title(re.compile("^%d of " % done))
+    phone.tap("Go to sign-off")

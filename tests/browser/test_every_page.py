@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, SORTER, STACKER, TRIM_SAW
+from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
@@ -16,6 +16,8 @@ PHONE_PAGES = (
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
+    ("/app/systems/%s/rounds" % HEAD_RIG, ".rows"), ("/app/systems/%s/rounds/%s" % (HEAD_RIG, ROUND), ".spine"),
+    ("/app/systems/%s/checklist" % HEAD_RIG, ".spine"),
     ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"), ("/app/systems/%s/what-if" % HEAD_RIG, "#f-fault"),
     *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
@@ -27,7 +29,8 @@ PHONE_PAGES = (
     ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"),
     ("/app/systems/%s/add/note" % PLANER, "#f-text"), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
     ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
-DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/" + PLANER, "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
+DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER,
+               "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
               "/plant/refills", "/plant/fed", "/calendar",
               "/plant/" + PLANER + "/round", "/plant-file", "/people", "/no-such-page")
 

@@ -5,18 +5,10 @@ from ..basics.findings import ordered
 from ..basics.kinds import fitting
 from ..document.check import check
 from ..systems.checklist import checklist
+from ..systems.shaped import shaped
 from .due import due, round_days
 from .fed import fed
 from .refills import refill
-
-
-def _items(document, record):
-    """The items of the system's make-up with the plant's changes, and the plant's own: {"key", "every", "left_out"}."""
-    entries = {entry["id"]: entry for entry in record.get("items") or []}
-    changed = [(item["key"], item["every"], entries.get(item["key"]) or {}) for item in checklist(document)["items"]]
-    own = [(key, "round", entry) for key, entry in entries.items() if entry.get("own")]
-    return [{"key": key, "every": entry.get("every") or every, "left_out": bool(entry.get("left_out"))}
-            for key, every, entry in changed + own]
 
 
 def care(document, now, known, day=None):
@@ -29,7 +21,7 @@ def care(document, now, known, day=None):
         return {"findings": ordered(stops)}
     document = fitting(document)
     record = known.get("checklist") or {}
-    items = _items(document, record)
+    items = known.get("items") or shaped(checklist(document)["items"], record)
     forecast = refill(document, now, known, day, round_days(record))
     return OrderedDict((("fed", fed(document, now, known)), ("refill", forecast),
                         ("due", due(document, now, dict(known, items=items), forecast))))
