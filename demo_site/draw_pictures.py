@@ -14,7 +14,7 @@ from .load import PASSWORD
 ROOT = Path(__file__).parent.parent
 PICTURES = Path(__file__).parent / "pictures"
 SORTER = "b5ac0000-0000-4000-8000-000000000002"
-SCREENS = (("result", "/app/systems/" + SORTER, "svg.drawing >> nth=1"),
+SCREENS = (("result", "/app/systems/" + SORTER, "text=Along the line"),
            ("walking", "/app/systems/%s/edit/line" % SORTER, ".spine"),
            ("round", "/app/systems/%s/round" % SORTER, ".spine > li.now"))
 

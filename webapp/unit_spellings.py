@@ -54,6 +54,7 @@ CHOICES = {
     "s": _of(_TIMES, "s min h days"),
     "h": _of(_TIMES, "h min days s"),
     "days": _of(_TIMES, "days h"),
+    "days": _of(_TIMES, "days h"),
     "A": (("A", "ampere", ("a", "amp", "amps")), ("mA", "mA", ("ma",))),
     "V": (("V", "volt", ("v", "volt", "volts")),),
     "r/min": (("r/min", "rpm", ("rpm", "rev/min", "1/min", "min-1")),),

@@ -1,9 +1,19 @@
-// doings.js: what can be done at a system, in the order in which it is offered: [address below the system's, words].
+// doings.js: what can be done at a system and what more there is of it, in the order in which it is offered.
 const DOINGS = [
-  ['test-run', 'Time a test run'], ['round', 'Walk a round'], ['add/refill', 'Add a refill'], ['add/adjustment', 'Note an adjustment'],
-  ['add/note', 'Write a note'], ['fault-finding', 'Find a fault'], ['what-if', 'What would I see if…'], ['season', 'Over the year'],
-  ['design', 'On the drawing board'], ['edit/machine', 'Change it'],
+  ['round', 'Walk a round'], ['test-run', 'Time a test run'], ['add/refill', 'Add a refill'], ['add/adjustment', 'Note an adjustment'],
+  ['add/note', 'Write a note'], ['fault-finding', 'Find a fault'], ['edit/machine', 'Change it'],
 ];
+const MORE = [
+  ['figures', 'Every figure', 'The predicted cycle and how each figure was worked'],
+  ['records', 'Records and papers', 'Test runs, rounds, refills, notes, PDFs'],
+  ['season', 'Over the year', 'How cold it may get, settings by season'],
+  ['what-if', 'What would I see if…', 'Faults tried on the simulation'],
+  ['design', 'On the drawing board', 'Bores, outputs, what moves the answer'],
+];
+const at = (rows) => (system) => rows.map(([path, ...words]) => [`/app/systems/${system}/${path}`, ...words]);
 
 /** [address, words] of everything that can be done at a system. */
-export const doingsAt = (system) => DOINGS.map(([path, words]) => [`/app/systems/${system}/${path}`, words]);
+export const doingsAt = at(DOINGS);
+
+/** [address, words, what it shows] of the pages that show more of it. */
+export const moreOf = at(MORE);

@@ -172,7 +172,7 @@ def scrubbing(browser, port, system):
     context = browser.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     sign_in(page, port)
-    page.goto("http://localhost:%d/app/systems/%s" % (port, system))
+    page.goto("http://localhost:%d/app/systems/%s/figures" % (port, system))
     page.get_by_role("slider", name="Moment of the cycle").wait_for()
     page.wait_for_timeout(_LEFT_ALONE_MS)
     slowed(page, SLOWER)

@@ -125,6 +125,11 @@ class Phone:
         self.page.wait_for_function("() => navigator.serviceWorker.ready.then(() => true)")
         self.page.get_by_text("All on the server.").wait_for()
 
+    def wait_worked(self):
+        """A system's page: wait until its figures are those of the simulation."""
+        self.page.get_by_role("heading", name="Along the line").wait_for()
+        self.page.get_by_text("Simulating the cycle").wait_for(state="detached")
+
     def title(self):
         return self.page.inner_text("h1")
 

@@ -10,7 +10,7 @@ AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.
 GLOVE = 48
 LONG = "Infeed conveyor head shaft bearing, operator side, behind the guard with the yellow plate, second from the left"
 PHONE_PAGES = (
-    ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "svg.drawing >> nth=1"),
+    ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "text=Along the line"),
     ("/app/systems/" + PLANER, "text=Every reading"),
     ("/app/systems/%s/edit/machine" % SORTER, ".answer .value"), ("/app/systems/%s/edit/lubricant" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
@@ -19,7 +19,8 @@ PHONE_PAGES = (
     ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"), ("/app/systems/%s/what-if" % HEAD_RIG, "#f-fault"),
     *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
-    *(("/app/systems/" + one, "svg.drawing >> nth=1") for one in (TRIM_SAW, STACKER, RESAW)),
+    *(("/app/systems/%s/figures" % one, "input[type=range]") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
+    ("/app/systems/%s/records" % PLANER, "text=filled in"), ("/app/systems/" + STACKER, "text=Along the line"),
     *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
@@ -117,6 +118,6 @@ def test_with_the_longest_names_without_signal_with_errors_and_in_us_units(serve
         found[path] = problems(phone.page, True)
     assert [(path, thing) for path, thing in found.items() if thing] == []
     phone.open("/app/systems/" + SORTER)
-    phone.page.locator("svg.drawing").nth(1).wait_for()
+    phone.wait_worked()
     text = phone.page.inner_text("main")
     assert "psi" in text and " bar" not in text and json.dumps(LONG)[1:20] in text

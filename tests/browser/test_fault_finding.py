@@ -15,7 +15,7 @@ def asked(phone, question):
 def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     phone.sign_in()
     phone.open("/app/systems/" + HEAD_RIG)
-    phone.page.locator("svg.drawing").nth(1).wait_for(timeout=120_000)
+    phone.wait_worked()
     server.stop()
     phone.open(PATH)
     press(phone, "I have read this")

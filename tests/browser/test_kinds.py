@@ -44,7 +44,7 @@ def begin(phone, kind, name):
 
 def shown_settings(phone):
     """{label: value} of the result page, once the simulation is there."""
-    phone.page.get_by_role("heading", name="One cycle, predicted").wait_for()
+    phone.wait_worked()
     rows = phone.page.locator(".settings summary").all_inner_texts()
     return dict(row.split("\n", 1) for row in rows)
 
@@ -71,6 +71,7 @@ def test_a_progressive_system_is_entered_block_by_block(offline):
     found = shown_settings(offline)
     assert found["Cycle switch at rest"] == "normally open" and found["Monitoring time"].endswith(" s")
     assert "Vent" not in found
+    offline.page.get_by_text("Good to know").click()
     offline.page.get_by_text("One blocked outlet stops all 6 points").wait_for()
 
 

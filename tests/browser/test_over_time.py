@@ -40,6 +40,7 @@ def test_a_test_run_with_a_cup_and_a_held_pressure_tells_delivery_and_leak(serve
     phone.page.fill("#held", "100")
     phone.tap("Sign off 1 run as the baseline")
     phone.wait_title("Planer feed rolls")
+    phone.open("/app/systems/%s/figures" % PLANER)
     phone.tap("Work out air, yield, delivery and leak")
     phone.page.get_by_text("No air, yield, delivery or leak makes the line give these readings").wait_for(timeout=60000)
 
@@ -47,7 +48,7 @@ def test_a_test_run_with_a_cup_and_a_held_pressure_tells_delivery_and_leak(serve
 def test_what_the_baseline_says_names_what_it_cannot_tell_apart(server, phone):
     phone.sign_in()
     server.stop()
-    phone.open("/app/systems/" + PLANER)
+    phone.open("/app/systems/%s/figures" % PLANER)
     phone.tap("Work out air, yield, delivery and leak")
     phone.page.get_by_text("These readings cannot tell it from").first.wait_for(timeout=60000)
     assert "catch what the pump gives in one minute" in phone.page.inner_text("main").lower()

@@ -21,10 +21,10 @@ def state(phone):
 def test_every_kind_is_scrubbed_by_key_and_thumb_without_asking_the_engine(server, phone, system):
     phone.sign_in()
     server.stop()
-    phone.open("/app/systems/" + system)
+    phone.open("/app/systems/%s/figures" % system)
     slider = phone.page.get_by_role("slider", name="Moment of the cycle")
     slider.wait_for()
-    phone.page.wait_for_timeout(3000)  # the ranges beside the figures are still being worked
+    phone.page.get_by_text("how sure the predictions are").wait_for(state="detached")
     phone.page.evaluate(COUNT)
     first = state(phone)
     slider.press("Home")
@@ -45,7 +45,7 @@ def test_every_kind_is_scrubbed_by_key_and_thumb_without_asking_the_engine(serve
 def test_devices_are_marked_when_they_have_moved(server, phone):
     phone.sign_in()
     server.stop()
-    phone.open("/app/systems/" + HEAD_RIG)
+    phone.open("/app/systems/%s/figures" % HEAD_RIG)
     slider = phone.page.get_by_role("slider", name="Moment of the cycle")
     slider.press("End")
     devices = phone.page.locator(".scrub svg .device").count()

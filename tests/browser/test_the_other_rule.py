@@ -20,6 +20,7 @@ def test_a_bearing_shows_the_other_rule_and_one_factor_set_at_a_time(phone):
     assert phone.page.get_by_label("Contamination").count() == 0
     phone.tap("Save", exact=False)
     phone.wait_title("Head rig and edger")
+    phone.open("/app/systems/%s/figures" % HEAD_RIG)
     shown = phone.button("By the other rule 0.0159 cm³/h")
     shown.click()
     assert "d ^ 2 / 100 × rows × film / 10 / every" in phone.page.inner_text(".working .formula")

@@ -64,7 +64,7 @@ def test_everything_is_done_without_the_server_and_sent_when_it_is_back(server, 
     enter_system(phone)
     phone.page.get_by_text("Saved on this phone. 1 thing waits to be sent, since").wait_for()
     system = phone.page.url.rsplit("/", 1)[1]
-    phone.page.locator("svg.drawing").nth(1).wait_for()
+    phone.wait_worked()
     phone.page.get_by_role("link", name="Enter them into the controller").click()
     phone.wait_title(re.compile("^0 of [0-9]+ entered$"))
     for tick in phone.page.get_by_label("Entered", exact=True).all():
@@ -110,7 +110,7 @@ def test_the_result_page_says_first_what_is_wrong_and_what_to_do(server, phone):
     phone.sign_in()
     server.stop()
     phone.open("/app/systems/" + SORTER)
-    phone.page.locator("svg.drawing").nth(1).wait_for()
+    phone.wait_worked()
     first = phone.page.locator("main > .verdict").first
     assert "will not vent" in first.inner_text() and "Widen" in first.inner_text()
     settings, diagram = phone.page.locator(".settings").first, phone.page.locator("svg.drawing").first
@@ -120,8 +120,8 @@ def test_the_result_page_says_first_what_is_wrong_and_what_to_do(server, phone):
 def test_one_tap_on_a_figure_shows_formula_inputs_source_and_estimate(server, phone):
     phone.sign_in()
     server.stop()
-    phone.open("/app/systems/" + HEAD_RIG)
-    phone.page.locator("svg.drawing").nth(1).wait_for()
+    phone.open("/app/systems/%s/figures" % HEAD_RIG)
+    phone.page.get_by_role("slider").wait_for()
     phone.page.get_by_role("button", name="Volume to press in").click()
     working = phone.page.locator(".working").inner_text()
     assert "sum(doses)" in working and "Source" in working and "bulk modulus" in working

@@ -181,12 +181,31 @@ def _predict(request):
     return instead or predict(case, request["key"])
 
 
+def _care(request):
+    """What is due at one system, its points not confirmed fed and its reservoir, at `now`."""
+    from .care.care import care
+    return present(care(request["document"], request["now"], request["known"], request.get("day")), *_reader(request))
+
+
+def _unconfirmed(request):
+    """Spans in which points of a system were not confirmed fed, from `begin` to `end`."""
+    from .care.fed import over
+    return present(over(request["document"], request["begin"], request["end"], request["known"]), *_reader(request))
+
+
+def _carry(request):
+    """What to carry for refills: `rows` of {"name", "refill"}."""
+    from .care.refills import carry
+    return present({"carry": carry(request["rows"])}, *_reader(request))
+
+
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
             "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
             "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
             "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
-            "diagnose": _diagnose, "predict": _predict}
+            "diagnose": _diagnose, "predict": _predict, "care": _care, "unconfirmed": _unconfirmed,
+            "carry": _carry}
 
 
 def ask(request):

@@ -1,101 +1,60 @@
-// system.js: one system: what is wrong and what to do, the settings, the line, the predicted cycle, then every figure.
+// system.js: one system: what is wrong and what to do, the settings, what can be done here, the line.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
-import { doingsAt } from '../doings.js';
+import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
+import { go } from '../go.js';
 import { overTime } from '../over-time.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
-import { fitted } from '../fitted.js';
-import { go } from '../go.js';
+import { newestFirst } from '../records.js';
 import { loadUnits } from '../units.js';
-import { Scrub } from '../scrub.js';
 import { clashView } from '../views/clash.js';
 import { figuresOf } from '../views/figure.js';
-import { fittedView } from '../views/fitted.js';
 import { overTimeView } from '../views/over-time.js';
-import { notedView } from '../views/noted.js';
-import { papers } from '../views/papers.js';
+import { recordsView } from '../views/noted.js';
 import { verdict, verdicts } from '../views/verdict.js';
-import { withRanges, workSaved } from '../worked.js';
+import { workSaved } from '../worked.js';
 
 const WIDTH = 328;
+const NOTED = 5;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, listing: null, line: null, trace: null, over: null, fit: null, closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, line: null, over: null, closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
     [this.units] = await Promise.all([units(), loadUnits()]);
-    [this.runs, this.rounds, this.refills, this.notes, this.listing] = await Promise.all([...['test-run', 'round', 'refill', 'note'].map((kind) => list(kind, this.id)), ask({ do: 'listing', kind: this.held.body.kind })]);
+    [this.runs, this.rounds, this.refills, this.notes, this.adjustments] = await Promise.all(['test-run', 'round', 'refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
     this.show();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
       this.over = this.worked?.settings ? await overTime(this.held.body, this, WIDTH) : null;
     } catch (error) { if (!error.cancelled) throw error; }
-    if (!this.closed && turn === this.turn) this.show();
+    if (turn === this.turn) this.show();
     return null;
   }
 
   async take(worked) {
-    if (this.closed) return;
     this.worked = worked;
     this.show();
     if (!worked.settings) return;
-    const document = this.held.body;
-    const drawn = await ask({ do: 'diagram', document, worked: { points: worked.points }, width: WIDTH });
+    const drawn = await ask({ do: 'diagram', document: this.held.body, worked: { points: worked.points }, width: WIDTH });
     this.line = { ...drawn, element: picture(drawn.svg) };
-    if (worked.traces) {
-      const request = { document, traces: [worked.traces.usual, worked.traces.coldest], width: WIDTH };
-      const traced = await ask({ ...request, do: 'trace_picture' });
-      this.trace = new Scrub(traced, await ask({ ...request, do: 'along_line', panels: 2 }), () => this.show());
-    }
-    if (this.closed) return;
     this.show();
-    if (!worked.traces) return;
-    const whole = await withRanges(this.held, worked);
-    if (!this.closed && this.worked === worked) { this.worked = whole; this.show(); }
   }
 
   missing() {
     this.screen.show({ above: 'Systems', title: 'Not on this phone', tab: 'Systems', body: html`<p>This system is not on this phone. With signal, send and fetch first.</p><p><a class="button main" href="/app/to-send">Fetch</a></p>` });
   }
 
-  askFit = async () => {
-    this.fit = 'working';
-    this.show();
-    this.fit = await fitted(this.held.body, this.runs).catch((error) => { if (!error.cancelled) throw error; return null; });
-    if (!this.closed) this.show();
-  };
-
   settings() {
     return html`<h2>Settings for the controller</h2><div class="settings">${this.worked.settings.map((one) => html`
       <div><details><summary class="figure-button"><span class="name">${one.label}</span><span class="value">${one.shown}</span></summary>
         <p class="small">${one.reason}</p></details></div>`)}</div>
       <p><a class="button" href="/app/systems/${this.id}/setting-up">Enter them into the controller</a></p>`;
-  }
-
-  groups() {
-    const simulated = this.worked.simulated;
-    const filled = this.listing.groups.filter(([key]) => Object.keys(this.worked[key] ?? {}).length);
-    return filled.map(([key, title, names]) => html`<h2>${title}</h2><div class="figures">${names.map(([name, text]) => {
-      const figure = this.worked[key]?.[name];
-      return figure || (!simulated && /^(time_|reset_|window|run_time)/.test(name) && name !== 'time') ? this.figure(`${key}.${name}`, text, figure) : nothing;
-    })}</div>`);
-  }
-
-  blocks() {
-    if (!this.worked.blocks) return nothing;
-    return html`<h2>Blocks</h2>${this.worked.blocks.map((block) => html`<h3>${block.id}</h3><div class="settings">
-      ${this.listing.of_a_block.map(([name, text]) => html`<div>${this.figure(`${block.id}.${name}`, text, block[name])}</div>`)}</div>`)}`;
-  }
-
-  points() {
-    return html`<h2>Points</h2>${this.worked.points.map((point) => html`<h3>${point.name}</h3><div class="settings">
-      ${this.listing.of_a_point.filter(([name]) => point[name]).map(([name, text]) => html`
-        <div>${this.figure(`${point.id}.${name}`, text, point[name])}</div>`)}</div>`)}`;
   }
 
   copy = async () => {
@@ -116,28 +75,29 @@ class SystemPage {
   };
 
   show() {
+    if (this.closed) return;
+    const noted = newestFirst([this.refills, this.notes, this.adjustments]).slice(0, NOTED);
     const { body, waiting, refused, clash } = this.held;
     const done = this.worked?.settings;
+    const notes = this.worked?.findings.filter(({ severity }) => severity === 'note') ?? [];
     this.screen.show({
       above: [body.site, body.area].filter(Boolean).join(' · '), title: body.name, tab: 'Systems', state: waiting ? 'phone' : 'server',
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
-        ${this.worked ? verdicts(this.worked.findings) : html`<p role="status">Working…</p>`}
+        ${this.worked ? verdicts(this.worked.findings.filter(({ severity }) => severity !== 'note')) : html`<p role="status">Working…</p>`}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         <div class="two"><div>
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">
             ${doingsAt(this.id).map(([path, words]) => html`<a class="button" href=${path}>${words}</a>`)}<button @click=${this.copy}>Copy it</button></div>
-          ${notedView([...this.refills, ...this.notes], this.units)}
-          ${papers(this.id, this.runs, this.rounds)}
+          ${notes.length ? html`<details><summary class="figure-button"><span class="name">Good to know</span><span class="value">${notes.length} ${notes.length === 1 ? 'note' : 'notes'}</span></summary>${notes.map(verdict)}</details>` : nothing}
+          <h2>More of this system</h2><ul class="rows">${moreOf(this.id).map(([path, words, what]) => html`<li><a href=${path}><span><strong>${words}</strong>${what}</span></a></li>`)}</ul>
         </div><div>
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
+          ${noted.length ? html`<h2>Noted lately</h2>${recordsView(noted, this.units)}` : nothing}
           ${overTimeView(this.over, this.figure)}
-          ${done ? fittedView(this.runs, this.fit, this.askFit, this.figure) : nothing}
-          ${this.trace ? html`<h2>One cycle, predicted</h2>${this.trace.view()}` : nothing}
         </div></div>
-        ${done ? html`${this.groups()}${this.blocks()}${this.points()}` : nothing}
         <p class="small">Results support a competent person's judgement; the equipment maker's limits, local electrical codes and licensed practice come first.</p>`,
     });
   }

@@ -41,3 +41,10 @@ def date_of(days):
 def _padded(number, digits):
     text = str(number)
     return "0" * (digits - len(text)) + text
+
+
+def moment_of(days):
+    """The moment, as "2026-11-23T14:05:00Z", at which that many days have passed, to the second."""
+    seconds = int(days * 86400 + 0.5)
+    clock = seconds % 86400
+    return "%sT%s:%s:%sZ" % (date_of(seconds // 86400), _padded(clock // 3600, 2), _padded(clock // 60 % 60, 2), _padded(clock % 60, 2))

@@ -141,4 +141,4 @@ def shown(value, unit, units="metric", language="en"):
     text = number(value, unit, units)
     if text == MISSING or not name:
         return text
-    return text + " " + name
+    return text + " " + ("day" if name == "days" and text == "1" else name)

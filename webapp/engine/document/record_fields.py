@@ -141,7 +141,7 @@ ADJUSTMENT = _HEAD + (
     _text("sheet", "The settings sheet says"),
 ) + _by_whom("settled", "Settled") + (_choice("settled.how", "How", SETTLED, True),)
 CHECKLIST = _HEAD + _NOTE + (
-    _number("round_every_d", "A round every", "d", 1, 366),
+    _number("round_every_d", "A round every", "days", 1, 366),
     _text("walked_by", "Walked by"),
     field("items", "Items", "list", RECORD, most=2000),
     field("items[].id", "Item", "id", RECORD),

@@ -1,0 +1,148 @@
+"""What is due at a system: rounds and their items, its test run, defects, a refill, the settings of the other season. By whole days."""
+from collections import OrderedDict
+from math import floor
+
+from ..basics.dates import date_of, days_of
+from ..basics.figure import given
+from ..basics.findings import finding
+from ..document.check import is_number
+
+OVERDUE, TODAY, COMING = "overdue", "today", "coming"
+ROUND_D = 7
+# days from one answer to the next; common practice, no published source. Cold: once a winter
+EVERY_D = {"month": 30, "year": 365, "cold": 120}
+_WITHIN_D = {"danger": 0, "starving": 0, "failing": 7}
+# a temperature read longer ago says nothing of tonight
+_WARMTH_D = 14
+
+
+def due(document, now, known, forecast=None):
+    """Entries {what, due (date), state, days (until it; negative: since), item, says: {...}, when: {...}}, the longest overdue first.
+
+    known     of the system, each part may be missing: "checklist", "items" [{key or id, every}], "answers" {item's key: last answer},
+              "round_at", "run_at", "system_at" (times of its last signed round and test run, of its newest revision),
+              "defects" [open ones], "season" {"change_at" (figure), "sets"}, "entered" {"time_limit": as it was shown}
+    forecast  the system's refill (refills.refill)
+    """
+    today = _day(now)
+    checklist = known.get("checklist") or {}
+    next_round = _next_round(known, checklist, today)
+    rows = [("round", next_round, finding("warn", "rounds", "due.round"), None)]
+    rows += _items(document, known, checklist, today, next_round)
+    if not known.get("run_at"):
+        begun = _day(known.get("system_at"))
+        rows.append(("test run", today if begun is None else begun, finding("warn", "measured", "due.test_run"), None))
+    for defect in known.get("defects") or []:
+        if not defect.get("closed"):
+            says = finding("warn", "defects", "due.defect", [("what", defect.get("what") or "")])
+            rows.append(("defect", _of_defect(defect, today, next_round), says, defect.get("id")))
+    if forecast and forecast["low_on"]:
+        values = [("fill", forecast["fill"]), ("lubricant", forecast["lubricant"])]
+        rows.append(("refill", _day(forecast["low_on"]), finding("warn", "pump.reservoir_l", "due.refill", values), None))
+    rows += _season(document, known, today)
+    entries = [_entry(today, number, *row) for number, row in enumerate(rows)]
+    return [entry for _, _, entry in sorted(entries, key=lambda one: one[:2])]
+
+
+def round_days(checklist):
+    """Days from one round to the next."""
+    return (checklist or {}).get("round_every_d") or ROUND_D
+
+
+def _day(text):
+    """The day of a date or time, by the clock of whoever wrote it; None where it is none."""
+    return days_of(text[:10]) if isinstance(text, str) else None
+
+
+def _entry(today, number, what, day, says, item):
+    day = int(floor(day))
+    days = int(day - today)
+    state = OVERDUE if days < 0 else TODAY if days == 0 else COMING
+    when = finding("note", what, "due." + state, [("on", date_of(day)), ("days", given(abs(days), "days", "days"))])
+    return day, number, OrderedDict((("what", what), ("due", date_of(day)), ("state", state), ("days", days), ("item", item),
+                                     ("says", says), ("when", when)))
+
+
+def _next_round(known, checklist, today):
+    """The day of the next round: counted from the last one, else from the test run or from when the system was entered."""
+    for name in ("round_at", "run_at", "system_at"):
+        begun = _day(known.get(name))
+        if begun is not None:
+            return begun + round_days(checklist)
+    return today
+
+
+def _items(document, known, checklist, today, next_round):
+    """Items that are not asked in each round, together by how often they are: due with the first of them, at a round."""
+    answers, of_kind = known.get("answers") or {}, OrderedDict()
+    for item in known.get("items") or checklist.get("items") or []:
+        every = item.get("every")
+        if every not in EVERY_D or item.get("left_out") or every == "cold" and not _cold(document, answers, today):
+            continue
+        last = _day((answers.get(item.get("key") or item["id"]) or {}).get("at"))
+        of_kind.setdefault(every, []).append(next_round if last is None else last + EVERY_D[every])
+    rows = []
+    for every in sorted(of_kind):
+        first = min(of_kind[every])
+        count = len([day for day in of_kind[every] if day <= max(first, today, next_round)])
+        rows.append(("items", first, finding("warn", "rounds", "due.items_" + every, [("count", given(count, "count", "items"))]), every))
+    return rows
+
+
+def _cold(document, answers, today):
+    """True when the temperature last read is nearer to the coldest than to the usual one."""
+    ambient, at_c = document["ambient"], _warmth(answers, today)
+    return at_c is not None and at_c <= (ambient["coldest_c"] + ambient["usual_c"]) / 2
+
+
+def _warmth(answers, today):
+    """Temperature at the line as it was last read [°C]; None where that is too long ago."""
+    item = answers.get("line_temperature:whole") or {}
+    read = _day(item.get("at"))
+    fresh = read is not None and today - read <= _WARMTH_D
+    return item["value"] if fresh and item.get("answer") == "reading" and is_number(item.get("value")) else None
+
+
+def _of_defect(defect, today, next_round):
+    """The day it is due: as it says, else by its consequence."""
+    day = _day(defect.get("due"))
+    if day is not None:
+        return day
+    made, within = _day(defect.get("made_at")), _WITHIN_D.get(defect.get("severity"))
+    return next_round if within is None else (today if made is None else made) + within
+
+
+def _season(document, known, today):
+    """The settings of the other season, where the temperature has passed the change and the controller holds the wrong ones."""
+    season, answers = known.get("season") or {}, known.get("answers") or {}
+    change, at_c = (season.get("change_at") or {}).get("value"), _warmth(answers, today)
+    if change is None or at_c is None:
+        return []
+    wanted = "winter" if at_c < change else "summer"
+    limits = {one["season"]: limit["value"] for one in season["sets"] for limit in [_limit_of(one)] if limit}
+    entered = seconds_of((known.get("entered") or {}).get("time_limit"))
+    if wanted not in limits or entered is not None and abs(entered - limits[wanted]) <= 0.01 * limits[wanted]:
+        return []
+    says = finding("warn", "controller.time_limit", "due." + wanted, [
+        ("t", given(at_c, "°C", "read")), ("change", given(change, "°C", "change")), ("limit", given(limits[wanted], "s", "time limit"))])
+    return [("season", _day(answers["line_temperature:whole"]["at"]), says, wanted)]
+
+
+def _limit_of(settings):
+    for name in ("time_limit", "window", "run_time"):
+        if settings.get(name):
+            return settings[name]
+    return None
+
+
+def seconds_of(text):
+    """A time as a settings entry shows it ("95 s", "1.5 min", "2 min 5 s") in seconds; None where it is none."""
+    parts, total = (text or "").split(), 0.0
+    if not parts or len(parts) % 2:
+        return None
+    for number, unit in zip(parts[::2], parts[1::2]):
+        try:
+            total += float(number) * {"s": 1, "min": 60, "h": 3600}[unit]
+        except (ValueError, KeyError):
+            return None
+    return total
