@@ -41,6 +41,8 @@ TABLE = {
     ("GET", "/papers/round/<document>.pdf"): READABLE,
     ("GET", "/plant"): DESK,
     ("GET", "/plant/<document>"): DESK_OF_SITE,
+    ("GET", "/plant/<document>/over-time"): DESK_OF_SITE,
+    ("POST", "/plant/<document>/set-aside"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/tonight"): DESK,
     ("POST", "/plant/tonight"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
     ("GET", "/plant/tonight/<check>"): DESK_OF_NOBODY,

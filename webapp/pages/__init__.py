@@ -1,4 +1,4 @@
 """Pages: one module a subject, each with its `blueprint`. Thin: read the request, call the room that knows, render."""
-from . import papers, people, phone, plant, reader, sign_in, tonight
+from . import over_time, papers, people, phone, plant, reader, sign_in, tonight
 
-BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, tonight.blueprint, people.blueprint, papers.blueprint)
+BLUEPRINTS = (sign_in.blueprint, reader.blueprint, phone.blueprint, plant.blueprint, over_time.blueprint, tonight.blueprint, people.blueprint, papers.blueprint)

@@ -83,6 +83,13 @@ def last_of_each(connection, kind, sites=None):
     return {row.body_system: _revision(row) for row in connection.execute(query.add_columns(held.system.label("body_system")))}
 
 
+def newest_number(connection, system):
+    """Number of the newest revision of a system's records; 0 where it has none."""
+    held = schema.document.c
+    return connection.execute(select(func.max(schema.revision.c.number)).join(
+        schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
+
+
 def history(connection, identity):
     """All revisions of a document, the newest first."""
     rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity)

@@ -32,14 +32,13 @@ def history_picture(history, width, days=None, units="metric"):
     events = [event for event in history["events"] if first <= (last if event["kind"] == "defect" and event["until"] is None
                                                                else event["until"] or event["day"])]
     _months(drawing, scale, height)
-    for event in events:
-        if event["kind"] == "run" and event["day"] >= first:
-            x = scale.x(event["day"])
-            drawing.path("moment", [(x, _CAPTION), (x, height - _FOOT)], 1, "2 4")
+    begun = [scale.x(event["day"]) for event in events if event["kind"] == "run" and event["day"] >= first]
     y = 0
     for (name, (caption, beside), values, draw), tall in zip(rows, heights):
         drawing.text("label", 4, y + 15, caption, 13, bold=True)
         drawing.text("axis", width - _RIGHT, y + 15, beside, _SIZE, "end")
+        for x in begun:
+            drawing.path("moment", [(x, y + _CAPTION), (x, y + tall - _GAP)], 1, "2 4")
         draw(drawing, scale, _Heights(y + _CAPTION, y + tall - _GAP, values, name == "build_up"))
         y += tall
     _lanes(drawing, scale, events, y)
