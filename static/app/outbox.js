@@ -1,6 +1,6 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
-import { changed, onChange, takeFromServer } from './documents.js';
+import { changed, keepAnswers, onChange, takeFromServer } from './documents.js';
 import * as session from './session.js';
 
 const BATCH = 50;
@@ -45,7 +45,9 @@ async function pull() {
     const after = (await (await openDatabase()).get('facts', 'cursor')) ?? 0;
     const answer = await session.read(`/sync/feed?after=${after}&limit=200`);
     await change(['documents', 'answered', 'facts'], async (tx) => {
-      for (const revision of answer.revisions) await takeFromServer(tx, revision);
+      const answers = new Map();
+      for (const revision of answer.revisions) await takeFromServer(tx, revision, answers);
+      await keepAnswers(tx, answers);
       await tx.objectStore('facts').put(answer.cursor, 'cursor');
     });
     more = answer.more;
