@@ -14,7 +14,7 @@ KINDS = ("test-run", "round", "refill", "defect", "fault-case", "adjustment", "s
 # span in the address -> its words and days
 SPANS = OrderedDict((("quarter", ("3 months", 92)), ("year", ("1 year", 366)), ("all", ("All that is held", None))))
 CHARTS = (("build_up", "Timed cycle since the baseline"), ("residual", "Pressure left after venting since the baseline"))
-WIDE, NARROW = 960, 460
+WIDE, NARROW = 1180, 540
 _MOST_KEPT = 50
 
 

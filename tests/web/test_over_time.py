@@ -52,7 +52,7 @@ def test_one_picture_holds_everything_and_the_span_is_in_the_address(hand):
     system, days = drifting(hand)
     desk = hand("supervisor")
     whole, quarter = page(desk, system), page(desk, system, "?span=quarter")
-    assert 'viewBox="0 0 960' in whole and "Timed cycles: 37" in whole and "Timed cycles: 14" in quarter
+    assert 'viewBox="0 0 1180' in whole and "Timed cycles: 37" in whole and "Timed cycles: 14" in quarter
     assert desk.get("/plant/%s/over-time?span=week" % system["id"]).status_code == 400
     assert "/over-time" in desk.get("/plant/" + system["id"]).get_data(as_text=True)
 
