@@ -9,13 +9,14 @@ from flask_wtf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
 from whitenoise import WhiteNoise
 
-from . import errors, people_session, sync
+from . import errors, people_session, sync, sync_photos
 from .compress import PUBLIC, Compress
 from .pages import BLUEPRINTS
+from .photos import PhotoFolder, folder_for
 from .phone_pages import STATIC
 from .store import Store
 
-POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
+POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
           "object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'")
 HEADERS = {
     "Content-Security-Policy": POLICY,
@@ -43,12 +44,13 @@ class StrictJSON(DefaultJSONProvider):
             raise ValueError("nested too deeply") from error
 
 
-def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False):
+def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False, data=None):
     """Build the application on a migrated store.
 
     demo         one-tap sign-in; answers only when asked by a loopback name
     secure       cookies only over TLS, and say so to browsers
     trust_proxy  take address and scheme from the proxy in front
+    data         folder that holds the folder of photos; None: beside the SQLite file
     """
     app = Flask(__name__, static_folder=None)
     app.config.update(
@@ -60,10 +62,11 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     store = Store(database_url)
     store.migrate()
     app.extensions["store"] = store
+    app.extensions["photos"] = PhotoFolder(folder_for(database_url, data))
     CSRFProtect(app)
     people_session.register(app, store)
     errors.register(app)
-    for blueprint in (*BLUEPRINTS, sync.blueprint):
+    for blueprint in (*BLUEPRINTS, sync.blueprint, sync_photos.blueprint):
         app.register_blueprint(blueprint)
     _protect(app, demo, secure)
     app.wsgi_app = Compress(_serve_static(app.wsgi_app))

@@ -1,15 +1,17 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
 import { changed, keepAnswers, onChange, takeFromServer } from './documents.js';
+import { sendPiece, tidy, unsent } from './photos.js';
 import * as session from './session.js';
 
 const BATCH = 50;
 let state = { busy: false, needsSignIn: false, offline: false, lastSent: null };
 
-/** {count, since, refused: [{order, revision, refused}], busy, needsSignIn, offline}: how things stand. */
+/** {count, since, items, photos: [{sha256, of}], refused: [{order, revision, refused}], busy, needsSignIn, offline}: how things stand. */
 export async function waiting() {
-  const items = session.current() ? await (await openDatabase()).getAll('outbox') : [];
-  return { ...state, count: items.length, since: items[0]?.since ?? null, items, refused: items.filter((item) => item.refused) };
+  const [items, photos] = session.current() ? [await (await openDatabase()).getAll('outbox'), await unsent()] : [[], []];
+  const since = Math.min(...items.map((item) => item.since), ...photos.map(({ of }) => Date.parse(of.madeAt)));
+  return { ...state, count: items.length + photos.length, since, items, photos, refused: items.filter((item) => item.refused) };
 }
 
 async function answered(result, item) {
@@ -67,6 +69,8 @@ async function exchange() {
   while (await sendBatch());
   await beginAnewFor(who.person.sites);
   await pull();
+  const passed = new Set();
+  while (await sendPiece(passed)) while (await sendBatch()); // a record does not wait for the photos before it
 }
 
 /** Send what waits and pull what is new, in one tab at a time. Never throws: how it went is in waiting(). */
@@ -91,5 +95,6 @@ export function start() {
   onChange((what) => { if (what === 'saved') sendNow(); });
   window.addEventListener('online', sendNow);
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'visible') sendNow(); });
+  tidy().catch(() => null); // tried again with the next start
   return sendNow();
 }

@@ -34,13 +34,21 @@ export async function read(address) {
   return reply(fetch(address, { credentials: 'same-origin', cache: 'no-store' }));
 }
 
-/** Send JSON with a token; the same errors as read. */
-export async function write(method, address, body) {
+/** Send JSON, or bytes as they are, with a token; the same errors as read. */
+export async function write(method, address, body, headers = {}) {
   const token = await freshToken();
+  const bytes = body instanceof ArrayBuffer;
   return reply(fetch(address, {
-    method, credentials: 'same-origin', body: JSON.stringify(body),
-    headers: { 'Content-Type': 'application/json', 'X-CSRFToken': token },
+    method, credentials: 'same-origin', body: bytes ? body : JSON.stringify(body),
+    headers: { 'Content-Type': bytes ? 'application/octet-stream' : 'application/json', 'X-CSRFToken': token, ...headers },
   }));
+}
+
+/** GET a picture as a Blob; the same errors as read. */
+export async function readPicture(address) {
+  const request = fetch(address, { credentials: 'same-origin' });
+  const answer = await request.catch(() => null);
+  return answer?.headers.get('Content-Type') === 'image/jpeg' ? answer.blob() : reply(request);
 }
 
 async function reply(request) {
@@ -53,7 +61,7 @@ async function reply(request) {
   const json = (answer.headers.get('Content-Type') ?? '').includes('json') && !answer.redirected;
   const body = json ? await answer.json() : null;
   if (!answer.ok || !body) {
-    throw Object.assign(new Error(body?.error?.says ?? 'The server gave no proper answer.'), { status: answer.status, error: body?.error });
+    throw Object.assign(new Error(body?.error?.says ?? 'The server gave no proper answer.'), { status: answer.status, error: body?.error, answer: body });
   }
   return body;
 }

@@ -131,7 +131,7 @@ def test_a_sound_plant_is_well(run, store):
     result = run("check")
     assert result.exit_code == 0
     assert [line.split()[:2] for line in result.stdout.splitlines()] == [
-        ["database", "well:"], ["migrations", "well:"], ["clock", "well:"]]
+        ["database", "well:"], ["migrations", "well:"], ["clock", "well:"], ["photos", "well:"]]
 
 
 @pytest.mark.parametrize("url", ["nonsense", "sqlite:////no/such/folder/plant.sqlite", "postgresql://plant@127.0.0.1:1/plant"])

@@ -56,6 +56,8 @@ TABLE = {
     ("GET", "/health"): EVERYBODY,
     ("POST", "/sync/send"): dict.fromkeys(EVERYBODY, 400) | {"anonymous": 401},
     ("GET", "/sync/feed"): ANYBODY_SIGNED_IN,
+    ("PUT", "/sync/photos/<sha256>"): NOT_HERE | {"anonymous": 401},
+    ("GET", "/sync/photos/<sha256>"): NOT_HERE | {"anonymous": 401},
 }
 
 

@@ -1,11 +1,12 @@
-"""`check`: is the plant's server well? One line each for database, migrations and clock."""
+"""`check`: is the plant's server well? One line each for database, migrations, clock and photos."""
 import os
 import sys
 from datetime import datetime
 
 import click
 
-from ..store import Store, StoreError, people, revisions
+from ..photos import PhotoFolder, folder_for
+from ..store import Store, StoreError, photos, revisions
 from ..store.times import now
 from .serve import database_url
 
@@ -30,6 +31,21 @@ def _clock(store):
     return True, moment
 
 
+def _photos(store):
+    """(well, words): the folder takes files, and every photo that came whole has its picture."""
+    folder = PhotoFolder(folder_for(database_url(os.environ), os.environ.get("DATA")))
+    fault = folder.write_fault()
+    if fault:
+        return False, "%s cannot be written to (%s): give this user the right to" % (folder.folder, fault)
+    with store.reading() as connection:
+        complete = sorted(photos.all_complete(connection))
+    missing = folder.missing(complete)
+    if missing:
+        return False, "%d of %d are not in %s: bring them back from a backup, the first is %s" % (
+            len(missing), len(complete), folder.folder, missing[0])
+    return True, "%d in %s" % (len(complete), folder.folder)
+
+
 def _lines():
     """(what, well, words) one after the other; the first that is not well ends it, since the next rest on it."""
     try:
@@ -42,12 +58,13 @@ def _lines():
     yield "migrations", *migrations
     if migrations[0]:
         yield "clock", *_clock(store)
+        yield "photos", *_photos(store)
     store.close()
 
 
 @click.command()
 def check():
-    """Tell whether database, migrations and clock are well. The database comes from DATABASE_URL or DATA.
+    """Tell whether database, migrations, clock and photos are well. The database comes from DATABASE_URL or DATA.
 
     Exit code 1: something is wrong; its line says what to do.
     """

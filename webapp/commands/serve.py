@@ -65,14 +65,15 @@ def run(app, host, port, ready=None):
 @click.command()
 @click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True)
 def serve(port):
-    """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder), PORT (8080), HOST (127.0.0.1),
-    TRUST_PROXY=1 behind a proxy that does TLS."""
+    """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder, photos lie in it too), PORT (8080),
+    HOST (127.0.0.1), TRUST_PROXY=1 behind a proxy that does TLS."""
     fault = secret_fault(os.environ.get("SECRET_KEY"))
     if fault:
         raise click.ClickException(fault)
     behind_proxy = os.environ.get("TRUST_PROXY") == "1"
     try:
-        app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy)
+        app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy,
+                         data=os.environ.get("DATA"))
     except (StoreError, OSError) as error:
         raise click.ClickException(str(error)) from error
     run(app, os.environ.get("HOST", "127.0.0.1"), port,

@@ -1,10 +1,13 @@
 """What follows from a revision as it is stored: the last answers of a system's rounds, and which documents name which photo."""
 import json
+import re
 
 from sqlalchemy import delete, insert, select
 
 from . import schema
 from .times import utc
+
+_HASH = re.compile("[0-9a-f]{64}")  # anything else can never come
 
 
 def follow(connection, revision):
@@ -22,11 +25,16 @@ def photos_in(thing):
     while stack:
         part = stack.pop()
         if isinstance(part, dict):
-            found += [one["sha256"] for one in part.get("photos") or [] if isinstance(one, dict) and isinstance(one.get("sha256"), str)]
+            photos = part.get("photos") if isinstance(part.get("photos"), list) else []
+            found += [one["sha256"] for one in photos if isinstance(one, dict) and _is_hash(one.get("sha256"))]
             stack += [inner for key, inner in reversed(list(part.items())) if key != "photos"]
         elif isinstance(part, list):
             stack += reversed(part)
     return list(dict.fromkeys(found))
+
+
+def _is_hash(text):
+    return isinstance(text, str) and bool(_HASH.fullmatch(text))
 
 
 def _photos(connection, revision):

@@ -4,13 +4,14 @@ import { repeat } from '../../vendor/lit-html/directives/repeat.js';
 import { draft as readDraft, get, keepDraft, lastAnswers, newId, save, timeHere } from '../documents.js';
 import { ask, units } from '../engine.js';
 import { go } from '../go.js';
+import { Photos } from '../photo-form.js';
 import { current } from '../session.js';
 import { loadUnits, preferred, read, toText } from '../units.js';
 import { itemView } from '../views/round-item.js';
 import { known } from '../worked.js';
 
 class Round {
-  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '' }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', taken: {} }); }
 
   async load() {
     this.held = await get(this.id);
@@ -37,12 +38,13 @@ class Round {
   nextOpen(from) {
     const { items, answers } = this.draft;
     const order = [...items.keys()];
-    return [...order.slice(from), ...order.slice(0, from)].find((index) => !answers[items[index].key]) ?? null;
+    return [...order.slice(from), ...order.slice(0, from)].find((index) => !answers[items[index].key]?.answer) ?? null;
   }
 
   answer = async (index, answer, more = {}) => {
     const { key } = this.draft.items[index];
-    this.draft.answers[key] = { answer, at: timeHere(), ...more };
+    const { photos } = this.draft.answers[key] ?? {};
+    this.draft.answers[key] = { answer, at: timeHere(), ...more, ...(photos ? { photos } : {}) };
     this.draft.asking = null;
     this.error = '';
     this.focus = this.nextOpen(index + 1);
@@ -76,6 +78,30 @@ class Round {
 
   because = (key, text) => { this.draft.why[key] = text; this.keep(); };
 
+  /** The photos of an item: its answer carries them, even before it is given. */
+  photosOf = (key) => {
+    const list = this.draft.answers[key]?.photos ?? this.taken[key]?.list ?? [];
+    if (this.taken[key]?.list !== list) {
+      this.taken[key]?.close();
+      this.taken[key] = new Photos(list, this.draft.id, () => {
+        const { photos, ...answer } = this.draft.answers[key] ?? {};
+        this.draft.answers[key] = list.length ? { ...answer, photos: list } : answer;
+        this.show();
+        return this.keep();
+      });
+    }
+    return this.taken[key].view();
+  };
+
+  /** The photos of an item's last answer, to look at. */
+  photosBefore = (key) => {
+    const id = `before:${key}`;
+    this.taken[id] ??= new Photos(this.before[key].photos, this.before[key].document, () => this.show(), false);
+    return this.taken[id].view();
+  };
+
+  close = () => { for (const photos of Object.values(this.taken)) photos.close(); };
+
   async sign() {
     const made = timeHere();
     const { name } = current();
@@ -93,7 +119,7 @@ class Round {
 
   show() {
     const { items, answers } = this.draft;
-    const done = items.filter((item) => answers[item.key]).length;
+    const done = items.filter((item) => answers[item.key]?.answer).length;
     const say = { ...this, limits: this.limits(items[this.focus] ?? { low: null, high: null }), unit: (item) => preferred(item.unit, this.units) };
     this.screen.show({
       above: `${this.held.body.name} · round`, title: `${done} of ${items.length}`, tab: 'Systems', busy: true, state: this.lost || 'draft',
@@ -108,5 +134,5 @@ export async function open({ id }, screen) {
   const page = new Round(id, screen);
   if (!(await page.load())) return null;
   page.show();
-  return null;
+  return page.close;
 }

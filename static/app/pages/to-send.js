@@ -14,12 +14,20 @@ function item({ revision, since, refused }, kinds) {
     ${refused && revision.kind === 'system' ? html`<p><a class="button" href="/app/systems/${revision.document}/edit/machine">Correct it</a></p>` : nothing}</li>`;
 }
 
+/** Photos by the document that they belong to. */
+function photoItems(photos, kinds) {
+  const byDocument = new Map();
+  for (const { of } of photos) byDocument.set(of.document, { of, count: (byDocument.get(of.document)?.count ?? 0) + 1 });
+  return [...byDocument.values()].map(({ of, count }) => html`<li><div class="row"><span><strong>${count === 1 ? 'One photo' : `${count} photos`}</strong>
+    <small>of the ${(kinds.get(of.kind)?.name ?? of.kind).toLowerCase()} of ${new Date(of.madeAt).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}</small></span></div></li>`);
+}
+
 export async function open(_, screen) {
   const load = async () => {
     const [state, kinds] = await Promise.all([waiting(), loadKinds()]);
     screen.show({
       above: 'Outbox', title: state.count ? `${state.count} to send` : 'Nothing to send', tab: 'To send',
-      body: html`${state.count ? html`<ul class="rows">${state.items.map((one) => item(one, kinds))}</ul>` : html`<p>Everything that was entered here is on the server.</p>`}
+      body: html`${state.count ? html`<ul class="rows">${state.items.map((one) => item(one, kinds))}${photoItems(state.photos, kinds)}</ul>` : html`<p>Everything that was entered here is on the server.</p>`}
         ${state.says && state.count ? html`<p class="notice">${state.offline ? 'No signal. It is sent as soon as there is.' : state.says}</p>` : nothing}`,
       foot: state.needsSignIn ? html`<a class="button main" href="/app/sign-in">Sign in to send</a>`
         : html`<button class="main" ?disabled=${state.busy} @click=${sendNow}>${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,

@@ -14,6 +14,7 @@ function explaining(item, index, page) {
   const { what } = page.draft.asking;
   return html`<div class="field"><label for="why">${PROMPTS[what]}</label><textarea id="why" rows="2" .value=${page.draft.why[item.key] ?? ''} @input=${(event) => page.because(item.key, event.target.value)}></textarea>
     ${page.error ? html`<p class="field-error" role="alert">${page.error}</p>` : nothing}</div>
+    ${what === 'not ok' ? page.photosOf(item.key) : nothing}
     <div class="buttons"><button class="main" @click=${() => (what === 'outside' ? page.reading(index) : page.explain(index))}>Keep it</button>
       <button @click=${() => page.again(index)}>${what === 'outside' ? 'Measure again' : 'Back'}</button></div>`;
 }
@@ -36,7 +37,7 @@ function lastTime(item, page) {
   const before = page.before[item.key];
   if (!before?.answer) return nothing;
   const value = before.answer === 'reading' ? `${before.value} ${before.unit ?? ''}` : WORDS[before.answer];
-  return html`<p class="small">Last time: ${value}${before.note ? `, “${before.note}”` : ''}</p>`;
+  return html`<p class="small">Last time: ${value}${before.note ? `, “${before.note}”` : ''}</p>${before.photos?.length ? page.photosBefore(item.key) : nothing}`;
 }
 
 /** One item; `page` holds the round's state and what can be done. */
@@ -45,7 +46,8 @@ export function itemView(item, index, answer, now, page) {
   return html`<li class="${kind} ${now ? 'now' : ''}">
     <div class="line"><span><small>${item.where}</small><br>${now ? html`<strong>${item.says}</strong>` : item.says}
       ${now && EVERY[item.every] ? html`<small> (${EVERY[item.every]})</small>` : nothing}
-      ${answer && !now ? html`<br>${answered(item, answer, page)}` : nothing}</span>
-      ${now ? nothing : html`<button class="quiet" aria-label="${answer ? 'Change' : 'Answer'} ${item.says}, ${item.where}" @click=${() => page.again(index)}>${answer ? 'Change' : 'Answer'}</button>`}</div>
+      ${answer?.answer && !now ? html`<br>${answered(item, answer, page)}` : nothing}</span>
+      ${now ? nothing : html`<button class="quiet" aria-label="${answer?.answer ? 'Change' : 'Answer'} ${item.says}, ${item.where}" @click=${() => page.again(index)}>${answer?.answer ? 'Change' : 'Answer'}</button>`}</div>
+    ${!now && (answer?.answer === 'not ok' || answer?.photos) ? page.photosOf(item.key) : nothing}
     ${now ? html`${lastTime(item, page)}${asked(item, index, page)}` : nothing}</li>`;
 }
