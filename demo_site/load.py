@@ -4,9 +4,10 @@ from datetime import date
 
 from webapp.engine.systems.worked import work
 from webapp.engine.words.present import present
-from webapp.store import people, revisions
+from webapp.store import people, photos as rows, revisions
 
 from . import plant, stories
+from .drawings import DRAWINGS, drawn
 from .rounds import STATEMENT, answered, items_of, round_of
 from .two_years import LEAK, OVERHAUL, WRONG_GREASE, at, day_of, weeks
 
@@ -152,8 +153,8 @@ def _followed(made, system):
     return made
 
 
-def load(store):
-    """Fill an empty store; a store that holds something is left as it is."""
+def load(store, photos):
+    """Fill an empty store and its folder of photos; a store that holds something is left as it is."""
     with store.writing() as connection:
         if revisions.count(connection) or people.everybody(connection):
             return
@@ -164,3 +165,13 @@ def load(store):
         for one in made:
             revisions.add(connection, dict(one, made_by=who[one["made_by"]]), "accepted")
         people.sent_by(connection, _PHONE, sum(one["made_by"] == "technician" for one in made), "round")
+        for name in DRAWINGS:
+            _photo(connection, photos, *drawn(name))
+
+
+def _photo(connection, photos, sha256, picture):
+    """A drawing as a phone has sent it: its row, and its file made anew."""
+    photos.append(sha256, 0, picture)
+    rows.received(connection, sha256, len(picture))
+    rows.completed(connection, sha256, photos.keep(sha256, picture))
+    photos.forget_pieces(sha256)

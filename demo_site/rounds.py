@@ -3,6 +3,8 @@ from webapp.engine.systems.checklist import checklist
 from webapp.engine.systems.worked import work
 from webapp.engine.words.present import present
 
+from .drawings import photo
+
 STATEMENT = "I walked this round and noted what I saw."
 # what every round asks beside its readings; everything else is asked in turn, so many weeks for pipes and points, for all others
 _EVERY_WEEK, _LINE, _LINE_WEEKS, _OTHER_WEEKS = "controller_faults:controller", ("pipe", "point"), 8, 4
@@ -30,13 +32,15 @@ def _asked(item, along, week):
 
 
 def answered(item, at, by, value=None, said=None):
-    """One item as answered: a reading, ok, or what a story says: (answer, note). Limits only where there are some."""
+    """One item as answered: a reading, ok, or what a story says: (answer, note, a photo where there is one). Limits only where there are some."""
     row = {"id": item["key"], "where": item["where"], "ask": item["says"], "answer": item["answer"], "at": at, "by": by,
            "component": item["component"], "place": item["place"], "every": item["every"]}
     if item["answer"] == "reading":
         row.update({name: item[name] for name in ("unit", "low", "high") if item[name] is not None}, value=value)
     if said:
-        row["answer"], row["note"] = said
+        row["answer"], row["note"] = said[:2]
+        if said[2:]:
+            row["photos"] = [photo(said[2], at, by)]
     elif value is not None and not (item["low"] or value) <= value <= (item["high"] or value):
         row["note"] = "Measured twice: it is so in this weather."
     return row

@@ -1,7 +1,8 @@
 """What happened in two invented years beside the weekly rounds: defects, cases, adjustments, notes. Every word is invented.
 
-A story's time is its week and the system's weekday; `told` is what a round found, by week: {item's key: (answer, note)}.
+A story's time is its week and the system's weekday; `told` is what a round found, by week: {item's key: (answer, note, photo)}.
 """
+from .drawings import photo
 from .two_years import BLOCKED, LEAK, OVERHAUL, WRONG_GREASE, at, day_of
 
 TECHNICIAN, SUPERVISOR = "technician", "supervisor"
@@ -13,9 +14,9 @@ TOLD = {
         101: {"pipe_sound:S6": ("not ok", "Pipe to the edger outfeed rubs at its clamp.")}},
     2: {BLOCKED[-1]: {"device_moves:D5": ("not ok", "Indicator stands still in three cycles."),
                       "point_film:P7": ("not ok", "Dry: no fresh film at the tensioner.")}},
-    4: {LEAK[-1]: {"pipe_sound:S5": ("not ok", "Hose wet along its last half metre, lubricant on the floor below.")}},
+    4: {LEAK[-1]: {"pipe_sound:S5": ("not ok", "Hose wet along its last half metre, lubricant on the floor below.", "wet hose")}},
     5: {35: {"point_line:P1": ("not ok", "Feed line is attached. The guard in front of it is missing.")},
-        102: {"reservoir_label:pump": ("not ok", "Label cannot be read any more.")}},
+        102: {"reservoir_label:pump": ("not ok", "Label cannot be read any more.", "label")}},
     6: {WRONG_GREASE[-1]: {"reservoir_label:pump": ("not ok", "The drum beside the reservoir holds NLGI 00, the label asks for NLGI 1.")}}}
 
 
@@ -53,7 +54,7 @@ STORIES = {
         "cause": "blocked=S5", "closing": (BLOCKED[-1], "Hose S5 was crushed under a board; renewed and led behind the frame.")}),
         _defect(BLOCKED[-1], "Hose S5, branch to the tensioner", "The branch is blocked: the tensioner gets no lubricant.", "starving",
                 BLOCKED[-1], (BLOCKED[-1] + 1, "Hose renewed, led behind the frame, clamped.", "reading", "D5 moved in three of three cycles."),
-                place="S5", points=["P7"], cause="blocked=S5", from_item="device_moves:D5"),
+                place="S5", points=["P7"], cause="blocked=S5", from_item="device_moves:D5", photographed="crushed hose"),
         ("adjustment", 49, "08:30", TECHNICIAN, {"setting": "Time limit", "of_sheet": "time_limit", "from": "1 min 45 s", "to": "3 min",
                                                  "why": "First frost: faults every morning."}),
         _defect(101, "Whole system", "On cold mornings the line does not vent far enough for its devices to reset.", "failing", 104,
@@ -66,15 +67,15 @@ STORIES = {
         _note(12, "The planer's gauge at the far end sticks: tap it before reading.")],
     4: [_defect(LEAK[-1], "Hose S5, at the right feed roll", "The hose seeps: the timed cycle grew week by week, the reservoir falls faster.",
                 "failing", LEAK[-1] + 1, (LEAK[-1] + 1, "Hose and both fittings renewed.", "test run", "test-run:4:%d" % (LEAK[-1] + 1)),
-                place="S5", points=["P4"], cause="leak=N5:0.15", from_item="pipe_sound:S5"),
+                place="S5", points=["P4"], cause="leak=N5:0.15", from_item="pipe_sound:S5", photographed="wet hose"),
         ("fault-case", LEAK[-1], "08:00", TECHNICIAN, {
             "symptom": "Build-up longer from week to week, more filled in than the doses add up to.",
             "readings": {"format": "readings/1", "at_c": 3},
             "tried": [{"cause": "leak=N5:0.15", "answer": "found", "name": "Looked along the line, pump running, no hand near it"}],
             "cause": "leak=N5:0.15", "closing": (LEAK[-1] + 1, "Hose S5 renewed.")})],
     5: [_defect(35, "Chain shaft, drive side", "The guard over the chain's drive is missing where one looks at the block.", "danger", 35,
-                (35, "Machine stopped at once; guard found and put back with four bolts.", "reading", "Guard holds when pulled; machine released."),
-                owner=SUPERVISOR, from_item="point_line:P1"),
+                (35, "Machine stopped at once; guard found and put back with four bolts; machine released.", "photo", "guard back"),
+                owner=SUPERVISOR, from_item="point_line:P1", photographed="guard missing"),
         _defect(102, "Reservoir", "The label that names the lubricant cannot be read.", "untidy", 104, from_item="reservoir_label:pump")],
     6: [_defect(WRONG_GREASE[-1], "Reservoir", "A softer grease (NLGI 00) was filled in than the sheet names.", "failing",
                 WRONG_GREASE[-1] + 1, (WRONG_GREASE[-1] + 1, "Reservoir emptied and filled anew; line pressed through until firm grease came at every device.",
@@ -99,6 +100,8 @@ def records(number, system, identity, sheet):
     for place, (kind, week, clock, who, told_body) in enumerate(STORIES.get(number, [])):
         body, when = dict(told_body), at(day_of(week, number), clock)
         _close(body, number, identity)
+        if "photographed" in body:
+            body["photos"] = [photo(body.pop("photographed"), when, who)]
         if "due_week" in body:
             body["due"] = day_of(body.pop("due_week"), number).isoformat()
         if "from_item" in body:
@@ -121,7 +124,8 @@ def _close(body, number, identity):
     body["closed"] = _by(SUPERVISOR if body.get("owner") else TECHNICIAN, at(day_of(week, number), "09:50"), how=how)
     if evidence:
         kind, what = evidence
-        body["closed"].update({"evidence": kind, "reading" if kind == "reading" else "test_run": what if kind == "reading" else identity(what)})
+        made = {"reading": ("reading", what), "test run": ("test_run", identity(what)), "photo": ("photos", None)}[kind]
+        body["closed"].update({"evidence": kind, made[0]: made[1] or [photo(what, body["closed"]["at"], body["closed"]["by"])]})
 
 
 def _adjusted(body, sheet, number):

@@ -5,10 +5,13 @@ from datetime import date
 import pytest
 
 from demo_site import load, plant
+from demo_site.drawings import DRAWINGS, drawn
 from tests.demo.newest import newest, revisions_of
 from webapp.engine.bridge import ask
 from webapp.engine.document.check import check
-from webapp.store import Store, revisions
+from webapp.photos import PhotoFolder
+from webapp.store import Store, photos, revisions
+from webapp.store.followed import photos_in
 
 HEAD_RIG, SORTER, PLANER, DEBARKER, TRIM, STACKER, RESAW = range(1, 8)
 EVERY = [one for number in range(1, 8) for one in revisions_of(number)]
@@ -51,12 +54,16 @@ def test_two_loads_give_the_same_and_the_store_holds_it(tmp_path):
     assert json.dumps(again) == json.dumps(EVERY)
     store = Store("sqlite:///%s" % (tmp_path / "plant.sqlite"))
     store.migrate()
-    load.load(store)
-    load.load(store)
+    folder = PhotoFolder(tmp_path / "photos")
+    load.load(store, folder)
+    load.load(store, folder)
     with store.reading() as connection:
+        complete = photos.all_complete(connection)
         assert revisions.count(connection) == len(EVERY)
         held = revisions.newest_of_kind(connection, "round", system=plant.planer_feed()["id"])
     store.close()
+    named = {sha256 for one in EVERY for sha256 in photos_in(one["body"])}
+    assert named == set(complete) == {drawn(name)[0] for name in DRAWINGS} and folder.missing(named) == []
     assert [one["body"] for one in held] == sorted(of(PLANER, "round"), key=lambda body: body["made_at"])
 
 
