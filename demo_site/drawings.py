@@ -22,8 +22,8 @@ def _hose(draw, crushed=False):
     draw.rectangle((0, 218, 200, 262), fill=_STEEL, outline=_INK, width=4)
     _fitting(draw, 214, 240)
     low = 250 if crushed else 264
-    draw.polygon([(268, 216), (390, 216), (430, 236 if crushed else 216), (470, 216), (640, 216), (640, 264), (470, 264), (430, low), (390, 264),
-                  (268, 264)], fill=_HOSE, outline=_INK, width=4)
+    draw.polygon([(268, 216), (390, 216), (430, 236 if crushed else 216), (470, 216), (640, 216), (640, 264), (470, 264), (430, low),
+                  (390, 264), (268, 264)], fill=_HOSE, outline=_INK, width=4)
 
 
 def _wet(draw):
@@ -60,7 +60,8 @@ def _label(draw):
 
 # name -> (what draws it, where a circle was drawn on it in shares of its width and height: middle and edge)
 DRAWINGS = {"wet hose": (_wet, (0.53, 0.66, 0.66, 0.66)), "crushed hose": (_crushed, (0.67, 0.48, 0.78, 0.48)),
-            "guard missing": (lambda draw: _guard(draw, False), None), "guard back": (_guard, None), "label": (_label, (0.5, 0.49, 0.68, 0.49))}
+            "guard missing": (lambda draw: _guard(draw, False), None), "guard back": (_guard, None),
+            "label": (_label, (0.5, 0.49, 0.68, 0.49))}
 
 
 @lru_cache(maxsize=None)

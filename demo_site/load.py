@@ -2,12 +2,14 @@
 import uuid
 from datetime import date
 
+from webapp.engine.systems.predict import build_up
 from webapp.engine.systems.worked import work
 from webapp.engine.words.present import present
 from webapp.store import people, photos as rows, revisions
 
 from . import plant, stories
 from .drawings import DRAWINGS, drawn
+from .parts import SOFT
 from .rounds import STATEMENT, answered, items_of, round_of
 from .two_years import LEAK, OVERHAUL, WRONG_GREASE, at, day_of, weeks
 
@@ -22,8 +24,9 @@ _RUNS, _VENTS = (81.2, 80.6, 80.9), (6.1, 5.8, 6.0)
 # runs of a baseline against the prediction [s]
 _OFF = (0.2, -0.1, 0.0)
 # system -> [(week or None when it was commissioned, temperature, note)] of its baselines; the others have none yet
-_BASELINES = {1: [(None, 2, "Baseline of the new line.")], 3: [(None, 6, "Baseline of the new line."), (OVERHAUL, 14, "Baseline after the spring overhaul.")],
-              4: [(None, 1, "Baseline of the new line."), (LEAK[-1] + 1, 1, "Baseline after hose S5 was renewed.")]}
+_NEW = "Baseline of the new line."
+_BASELINES = {1: [(None, 2, _NEW)], 3: [(None, 6, _NEW), (OVERHAUL, 14, "Baseline after the spring overhaul.")],
+              4: [(None, 1, _NEW), (LEAK[-1] + 1, 1, "Baseline after hose S5 was renewed.")]}
 # (system, week) of the rounds that were counter-signed and corrected
 _COUNTERSIGNED, _CORRECTED = (1, 100), (2, 90)
 
@@ -38,26 +41,25 @@ def _made(kind, body, made_at, by=people.TECHNICIAN, parent=None, reason=None):
             "also": None, "made_at": made_at, "made_by": by, "phone": _PHONE, "deleted": False, "reason": reason, "body": body}
 
 
-def _run(system, number, day, at_c, note, seconds, vents=_VENTS, identity=None):
+def _run(system, day, at_c, note, seconds, identity):
     """A signed test run of three."""
     runs = [{"id": str(place), "started_at": at(day, "09:%02d" % (10 * place)), "build_s": build, "vent_s": vent, "counts": True}
-            for place, (build, vent) in enumerate(zip(seconds, vents), 1)]
-    return {"format": "test-run/1", "id": identity or _fixed_id("test-run:%d:%s" % (number, day)), "system": system["id"],
+            for place, (build, vent) in enumerate(zip(seconds, _VENTS), 1)]
+    return {"format": "test-run/1", "id": identity, "system": system["id"],
             "made_at": at(day, "09:05"), "made_by": "technician", "phone": _PHONE, "at_c": at_c, "cautions_read_at": at(day, "09:06"),
             "runs": runs, "note": note, "signed": {"by": "technician", "at": at(day, "09:45")}}
 
 
-def _baselines(system, number, rows):
+def _baselines(system, number):
     """Test runs that are baselines, and the system's revisions that hold them."""
-    from webapp.engine.systems.predict import build_up
     out = []
     for week, at_c, note in _BASELINES.get(number, []):
         day = _COMMISSIONED if week is None else day_of(week, number)
         usual = build_up(system, [at_c])[0]
-        identity = None if week is None else _fixed_id("test-run:%d:%d" % (number, week))
-        out.append((_run(system, number, day, at_c, note, [round(usual + off, 1) for off in _OFF], identity=identity), day))
+        identity = _fixed_id("test-run:%d:%s" % (number, week))
+        out.append((_run(system, day, at_c, note, [round(usual + off, 1) for off in _OFF], identity), day))
     if number == 1:
-        out.append((_run(system, 1, _NEWEST, 7, "Line bled at the edger before the runs.", _RUNS, identity=_fixed_id("test-run")), _NEWEST))
+        out.append((_run(system, _NEWEST, 7, "Line bled at the edger before the runs.", _RUNS, _fixed_id("test-run")), _NEWEST))
     made = []
     for record, day in out:
         builds, vents = [[run[name] for run in record["runs"]] for name in ("build_s", "vent_s")]
@@ -79,8 +81,8 @@ def _whole_round(system, items):
         if item["answer"] == "reading":
             value = system["switches"][0]["trips_bar"] if item["component"] == "switch" else values[item["unit"]]
         rows.append(answered(item, at(_NEWEST, "13:%02d" % (place % 60)), "technician", value, wet.get(item["key"])))
-    return {"format": "round/1", "id": _fixed_id("round"), "system": system["id"], "made_at": at(_NEWEST, "13:00"), "made_by": "technician",
-            "phone": _PHONE, "items": rows,
+    return {"format": "round/1", "id": _fixed_id("round"), "system": system["id"], "made_at": at(_NEWEST, "13:00"),
+            "made_by": "technician", "phone": _PHONE, "items": rows,
             "signed": {"by": "technician", "at": at(_NEWEST, "13:40"), "role": "technician", "statement": STATEMENT}}
 
 
@@ -90,10 +92,11 @@ def _rounds(system, number, rows, items):
     for row in rows:
         week = row["week"]
         made_at = at(day_of(week, number), "07:30")
-        body = round_of(system, items, row, made_at, _fixed_id("round:%d:%d" % (number, week)), None, _PHONE, told=stories.told(number, row))
+        body = round_of(system, items, row, made_at, _fixed_id("round:%d:%d" % (number, week)), _PHONE, stories.told(number, row))
         first = _made("round", body, made_at)
         if (number, week) == _CORRECTED:
-            wrong = [dict(item, value=10 * item["value"], note="Read twice.") if item["id"] == "reservoir_level:pump" else item for item in body["items"]]
+            wrong = [dict(item, value=10 * item["value"], note="Read twice.") if item["id"] == "reservoir_level:pump" else item
+                     for item in body["items"]]
             first["body"] = dict(body, items=wrong)
             out += [first, _made("round", body, at(day_of(week, number), "11:15"), parent=first["id"],
                                  reason="The level was typed without its decimal point.")]
@@ -101,7 +104,8 @@ def _rounds(system, number, rows, items):
         out.append(first)
         if (number, week) == _COUNTERSIGNED:
             when = at(day_of(week, number), "15:30")
-            body = dict(body, countersigned={"by": "supervisor", "at": when, "role": "supervisor", "statement": "Seen, with the technician."})
+            seen = {"by": "supervisor", "at": when, "role": "supervisor", "statement": "Seen, with the technician."}
+            body = dict(body, countersigned=seen)
             out.append(_made("round", body, when, people.SUPERVISOR, first["id"]))
     return out
 
@@ -114,8 +118,9 @@ def _refills(system, number, rows):
             continue
         week, wrong = row["week"], number == 6 and row["week"] == WRONG_GREASE[0] - 1
         made_at = at(day_of(week, number), "07:50")
-        body = {"id": _fixed_id("refill:%d:%d" % (number, week)), "refill_l": row["refill_l"], "batch": "B-%d-%02d" % (24 + (week + 4) // 52, week % 52 + 1),
-                "lubricant": "Winter grease, NLGI 00" if wrong else system["lubricant"]["name"]}
+        body = {"id": _fixed_id("refill:%d:%d" % (number, week)), "refill_l": row["refill_l"],
+                "batch": "B-%d-%02d" % (24 + (week + 4) // 52, week % 52 + 1),
+                "lubricant": SOFT["name"] if wrong else system["lubricant"]["name"]}
         out.append(_headed("refill", body, system, made_at))
     return out
 
@@ -134,7 +139,7 @@ def history(system, number):
     """All revisions of one system and of its records, the oldest first; `made_by` is a name."""
     rows, items = weeks(system, number), items_of(system)
     made = [_made("system", system, _REGISTERED, people.SUPERVISOR)]
-    made += _baselines(system, number, rows) + _rounds(system, number, rows, items) + _refills(system, number, rows)
+    made += _baselines(system, number) + _rounds(system, number, rows, items) + _refills(system, number, rows)
     if number == 1:
         made.append(_made("round", _whole_round(system, items), at(_NEWEST, "13:40")))
     for kind, made_at, by, body in stories.records(number, system, _fixed_id, _sheet(system)):

@@ -16,7 +16,7 @@ def items_of(system):
     return present(checklist(system, work(system, False)))["items"]
 
 
-def due(items, week, told=()):
+def due(items, week, told):
     """The items that a week's round asks, those of a story (their keys) among them."""
     return [item for number, item in enumerate(items) if item["key"] in told or _asked(item, number / len(items), week)]
 
@@ -54,14 +54,14 @@ def value_of(item, week, system):
     if name in ("timed_cycle", "timed_line_a", "timed_turn", "timed_pump"):
         return week["build_s"]
     return {"reservoir_level": week["level_l"], "vent_falls": week["residual_bar"], "line_temperature": week["at_c"],
-            "timed_line_b": round(week["build_s"] * 1.01, 1), "pump_current": round(system["pump"]["current_a"] - 0.002 * week["at_c"], 2),
+            "timed_line_b": round(week["build_s"] * 1.01, 1),
+            "pump_current": round(system["pump"]["current_a"] - 0.002 * week["at_c"], 2),
             "switch_trips": round(((item["low"] or 0) + (item["high"] or 0)) / 2)}[name]
 
 
-def round_of(system, items, week, made_at, identity, revision, phone, by="technician", told=None):
-    """A signed round/1. `told`: {item's key: (answer, note)} of what was found."""
-    told = told or {}
+def round_of(system, items, week, made_at, identity, phone, told):
+    """A signed round/1. `told`: {item's key: (answer, note, a photo where there is one)} of what was found."""
+    by = "technician"
     rows = [answered(item, made_at, by, value_of(item, week, system), told.get(item["key"])) for item in due(items, week["week"], told)]
-    return {"format": "round/1", "id": identity, "system": system["id"], "system_revision": revision, "made_at": made_at,
-            "made_by": by, "phone": phone, "items": rows,
+    return {"format": "round/1", "id": identity, "system": system["id"], "made_at": made_at, "made_by": by, "phone": phone, "items": rows,
             "signed": {"by": by, "at": made_at, "role": "technician", "statement": STATEMENT}}

@@ -34,7 +34,8 @@ def _by(who, when, **more):
 
 def _defect(week, where, what, severity, due_week, closed=None, **more):
     """(kind, week, clock, person, body) of a defect; `closed`: (week, how, evidence, text or test run)."""
-    return "defect", week, "08:10", TECHNICIAN, dict({"where": where, "what": what, "severity": severity, "due_week": due_week, "closing": closed}, **more)
+    body = {"where": where, "what": what, "severity": severity, "due_week": due_week, "closing": closed}
+    return "defect", week, "08:10", TECHNICIAN, dict(body, **more)
 
 
 def _note(week, text, who=TECHNICIAN):
@@ -53,7 +54,8 @@ STORIES = {
                   {"cause": "blocked=S5", "answer": "found", "name": "Indicators of the branch, then the hose along its way"}],
         "cause": "blocked=S5", "closing": (BLOCKED[-1], "Hose S5 was crushed under a board; renewed and led behind the frame.")}),
         _defect(BLOCKED[-1], "Hose S5, branch to the tensioner", "The branch is blocked: the tensioner gets no lubricant.", "starving",
-                BLOCKED[-1], (BLOCKED[-1] + 1, "Hose renewed, led behind the frame, clamped.", "reading", "D5 moved in three of three cycles."),
+                BLOCKED[-1],
+                (BLOCKED[-1] + 1, "Hose renewed, led behind the frame, clamped.", "reading", "D5 moved in three of three cycles."),
                 place="S5", points=["P7"], cause="blocked=S5", from_item="device_moves:D5", photographed="crushed hose"),
         ("adjustment", 49, "08:30", TECHNICIAN, {"setting": "Time limit", "of_sheet": "time_limit", "from": "1 min 45 s", "to": "3 min",
                                                  "why": "First frost: faults every morning."}),
@@ -78,9 +80,10 @@ STORIES = {
                 owner=SUPERVISOR, from_item="point_line:P1", photographed="guard missing"),
         _defect(102, "Reservoir", "The label that names the lubricant cannot be read.", "untidy", 104, from_item="reservoir_label:pump")],
     6: [_defect(WRONG_GREASE[-1], "Reservoir", "A softer grease (NLGI 00) was filled in than the sheet names.", "failing",
-                WRONG_GREASE[-1] + 1, (WRONG_GREASE[-1] + 1, "Reservoir emptied and filled anew; line pressed through until firm grease came at every device.",
-                                       "reading", "Timed cycle as before the refill."), place="pump", from_item="reservoir_label:pump"),
-        _note(WRONG_GREASE[-1], "Wrong drum: the last refill was NLGI 00. Both greases go together, but devices far out were fed too freely."),
+                WRONG_GREASE[-1] + 1,
+                (WRONG_GREASE[-1] + 1, "Reservoir emptied and filled anew; line pressed through until firm grease came at every device.",
+                 "reading", "Timed cycle as before the refill."), place="pump", from_item="reservoir_label:pump"),
+        _note(WRONG_GREASE[-1], "Wrong drum: the last refill was NLGI 00, much softer than the sheet's. Emptied and filled anew next week."),
         ("adjustment", WRONG_GREASE[-1], "08:30", TECHNICIAN, {
             "setting": "Pause", "of_sheet": "pause", "from": None, "to": "2 h", "why": "Pressing the wrong grease through.",
             "settling": (WRONG_GREASE[-1] + 1, "set back")}),

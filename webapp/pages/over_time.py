@@ -8,9 +8,10 @@ from .guard import readable_document, store, supervisor_needed
 from .reader import units
 
 blueprint = Blueprint("over_time", __name__, url_prefix="/plant/<document>")
-FIGURES = (("latest", "Last one, corrected"), ("centre", "Centre"), ("lower", "Lower limit"), ("upper", "Upper limit"), ("change", "Change since it drifts"),
-           ("per_week", "Growth a week"), ("meets", "Until the time limit"), ("meets_coldest", "Until then, when coldest"))
-USED = (("used", "Filled in"), ("expected", "Given by the doses"), ("share", "Filled in over given"), ("low", "At least"), ("high", "At most"))
+FIGURES = (("latest", "Last one, corrected"), ("centre", "Centre"), ("lower", "Lower limit"), ("upper", "Upper limit"),
+           ("change", "Change since it drifts"), ("per_week", "Growth a week"), ("meets", "Until the time limit"), ("meets_coldest", "Until then, when coldest"))
+USED = (("used", "Filled in"), ("expected", "Given by the doses"), ("share", "Filled in over given"), ("low", "At least"),
+        ("high", "At most"))
 
 blueprint.add_app_template_filter(Markup, "svg")
 
@@ -25,8 +26,10 @@ def _page(system, worked, wrong=None, typed=("", ""), status=200):
     if span not in over_time.SPANS:
         abort(400)
     whole, charts = over_time.pictures(worked, span, units())
-    return render_template("over_time.html", system=system["body"], document=system["document"], trend=worked["trend"], history=worked["history"],
-                           whole=whole, charts=charts, span=span, spans=over_time.SPANS, figures=FIGURES, used=USED, wrong=wrong, typed=typed), status
+    text = render_template("over_time.html", system=system["body"], document=system["document"], trend=worked["trend"],
+                           history=worked["history"], whole=whole, charts=charts, span=span, spans=over_time.SPANS, figures=FIGURES,
+                           used=USED, wrong=wrong, typed=typed)
+    return text, status
 
 
 @blueprint.get("/over-time")

@@ -83,7 +83,7 @@ def _rows_of(history, scale, units):
     out, first = [], scale.first
     points = [point for point in history["points"] if point["day"] >= first]
     if points:
-        values = [point["measured"] for point in points] + [point[end] for point in points for end in ("low", "high") if point[end] is not None]
+        values = [point[name] for point in points for name in ("measured", "low", "high") if point[name] is not None]
         out.append(("build_up", ("Timed cycle, s", ""), values, lambda drawing, scale, rise: _timed(drawing, scale, rise, points)))
     left = [point for point in history["residual"] if point["day"] >= first]
     if left:
@@ -95,7 +95,8 @@ def _rows_of(history, scale, units):
     uses = [use for use in history["uses"] if use["to"] > first]
     if uses:
         values = [0.0, 2.0] + [use["share"] for use in uses]
-        out.append(("uses", ("Filled in over doses given", "thin line: how unsure"), values, lambda drawing, scale, rise: _uses(drawing, scale, rise, uses)))
+        out.append(("uses", ("Filled in over doses given", "thin line: how unsure"), values,
+                    lambda drawing, scale, rise: _uses(drawing, scale, rise, uses)))
     return out
 
 

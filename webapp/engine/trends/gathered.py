@@ -15,14 +15,14 @@ def gathered(records):
 
     readings   as trend.trend takes them, by time; `run`: the document of the test run that one is the median of
     begins     days on which a signed test run made a new baseline
-    events     [{"day", "kind" (fault, defect, setting, refill, run), "until" (a defect: the day it was closed, None while open), "id", "with"}]
+    events     [{"day", "kind" (fault, defect, setting, refill, run), "until" (the day a defect was closed, None while open), "id",
+               "with"}] by time
     """
     runs = [one for one in _of(records, "test-run") if one.get("signed")]
     readings = [reading for reading in [_of_run(one) for one in runs] + [_of_round(one) for one in _of(records, "round")] if reading]
     refills = [{"at": one["made_at"], "refill_l": one.get("refill_l"), "cycles": one.get("cycles")} for one in _of(records, "refill")]
-    return {"readings": [row for _, _, row in sorted([(days_of(row["at"]), number, row) for number, row in enumerate(readings)],
-                                                     key=lambda entry: entry[:2])],
-            "refills": refills, "begins": sorted([days_of(one["made_at"]) for one in runs]), "events": _events(records, runs)}
+    return {"readings": _by_time(readings, "at"), "refills": refills, "begins": sorted([days_of(one["made_at"]) for one in runs]),
+            "events": _events(records, runs)}
 
 
 def _of(records, kind):
@@ -64,13 +64,22 @@ def _events(records, runs):
     for one in _of(records, "defect"):
         closed = one.get("closed") or {}
         words = [("what", one.get("what") or ""), ("severity", one.get("severity") or "")]
-        if days_of(closed.get("at")) is None:
-            out.append(_event("defect", one, "defect_open", words))
+        if closed:
+            at = closed["at"] if days_of(closed.get("at")) is not None else one["made_at"]
+            out.append(_event("defect", one, "defect_closed", words + [("on", at[:10]), ("how", closed.get("how") or "")], days_of(at)))
         else:
-            words += [("on", closed["at"][:10]), ("how", closed.get("how") or "")]
-            out.append(_event("defect", one, "defect_closed", words, days_of(closed["at"])))
-    out += [_event("setting", one, "setting", [("setting", one.get("setting") or ""), ("was", one["from"] + " to " if one.get("from") else ""), ("to", one.get("to") or "")])
-            for one in _of(records, "adjustment")]
-    out += [_event("refill", one, "refill", [("litres", given(one["refill_l"], "l", "filled in")), ("lubricant", ", " + one["lubricant"] if one.get("lubricant") else "")])
-            for one in _of(records, "refill") if one.get("refill_l")]
-    return [event for _, _, event in sorted([(event["day"], number, event) for number, event in enumerate(out)], key=lambda entry: entry[:2])]
+            out.append(_event("defect", one, "defect_open", words))
+    for one in _of(records, "adjustment"):
+        was = one["from"] + " to " if one.get("from") else ""
+        out.append(_event("setting", one, "setting", [("setting", one.get("setting") or ""), ("was", was), ("to", one.get("to") or "")]))
+    for one in _of(records, "refill"):
+        if one.get("refill_l"):
+            named = ", " + one["lubricant"] if one.get("lubricant") else ""
+            out.append(_event("refill", one, "refill", [("litres", given(one["refill_l"], "l", "filled in")), ("lubricant", named)]))
+    return _by_time(out, "day")
+
+
+def _by_time(rows, name):
+    """Rows by the day (or the time) of that name, as they came where it is the same."""
+    keyed = [(days_of(row[name]) if name == "at" else row[name], number, row) for number, row in enumerate(rows)]
+    return [row for _, _, row in sorted(keyed, key=lambda entry: entry[:2])]

@@ -39,7 +39,7 @@ def over_time(document, records):
 
 
 def _since(readings, baseline):
-    """Readings from the baseline on: what was normal before a repair says nothing of what is now. The runs of other baselines are theirs."""
+    """Readings from the baseline on: what was normal before a repair says nothing of what is now."""
     begins = [days_of(row["at"]) for row in readings if baseline is not None and row.get("run") == baseline]
     return [row for row in readings if (not begins or days_of(row["at"]) >= begins[0]) and row.get("run") in (None, baseline)]
 

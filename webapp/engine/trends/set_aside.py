@@ -1,8 +1,8 @@
 """Calls of the charts that a person has set aside, and when they come back.
 
-A record covers a finding as it stood at the reading it was made of (`of`). A drift comes back with a new call, and with a later reading
-that lies further out than all that were set aside by more than readings scatter (half the width between the control limits). Everything else
-comes back with the next reading that says it again.
+A record covers a finding as it stood at the reading it was made of (`of`). A drift comes back with a new call, and with a later
+reading that lies further out than all that were set aside by more than readings scatter (half the width between the control
+limits). Everything else comes back with the next reading that says it again.
 """
 from collections import OrderedDict
 
