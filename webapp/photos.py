@@ -7,6 +7,7 @@ import os
 import tempfile
 from io import BytesIO
 from pathlib import Path
+from threading import Lock
 
 from PIL import Image, ImageOps
 
@@ -16,6 +17,7 @@ LONGEST_SIDE = 1600
 QUALITY = 85
 FORMATS = ("JPEG", "PNG", "WEBP")
 _TOO_MANY = "It has too many pixels: at most %d million are taken." % (MOST_PIXELS // 1_000_000)
+_ONE_AT_A_TIME = Lock()  # a large picture unfolds to a hundred megabytes
 _HEAD = 12  # bytes by which the three are told from anything else
 
 
@@ -51,7 +53,8 @@ def _opened(content):
 def is_whole(content):
     """True when these bytes make a whole picture, so that nothing more of it can come."""
     try:
-        _opened(content).load()
+        with _ONE_AT_A_TIME:
+            _opened(content).load()
     except Exception:  # cut off anywhere, it may fail in any way
         return False
     return True
@@ -61,9 +64,10 @@ def made_anew(content):
     """JPEG bytes of the picture: turned upright, at most LONGEST_SIDE pixels long, nothing in them but pixels. Raises NoPicture."""
     picture = _opened(content)
     try:
-        picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-        seen = ImageOps.exif_transpose(picture)
-        seen = seen.convert("RGBA" if seen.has_transparency_data else "RGB")
+        with _ONE_AT_A_TIME:
+            picture.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+            seen = ImageOps.exif_transpose(picture)
+            seen = seen.convert("RGBA" if seen.has_transparency_data else "RGB")
     except Exception as error:
         raise NoPicture("The picture is damaged: it does not open to its end.") from error
     plain = Image.new("RGB", seen.size, "white")  # a new one, since comments and profiles stay with the old

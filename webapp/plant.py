@@ -1,25 +1,16 @@
 """What a supervisor asks first: which systems are in trouble, what was done on them last, which phone sent what."""
-import json
-from functools import lru_cache
-
-from .engine.bridge import ask
 from .engine.document.record_fields import RECORDS
 from .store import people, revisions
+from .worked import worked
 
 STOP, WARN, HOLDS = "stop", "warn", "holds"
 STATES = (STOP, WARN, HOLDS)
 _LATELY = 20
 
 
-@lru_cache(maxsize=2000)
-def _findings(body, units):
-    """Findings of a system given as JSON text, which names it: a revision never changes, so it is worked once."""
-    return ask({"do": "work", "document": json.loads(body), "units": units})["findings"]
-
-
 def _judged(revision, units):
     """A system as the plant page lists it: its worst state first, the findings that make it so."""
-    found = [entry for entry in _findings(json.dumps(revision["body"]), units) if entry["severity"] in (STOP, WARN)]
+    found = [entry for entry in worked(revision["body"], units)["findings"] if entry["severity"] in (STOP, WARN)]
     body = revision["body"]
     return {"document": revision["document"], "name": body.get("name") or "No name yet", "area": body.get("area") or "",
             "site": revision["site"], "number": revision["number"], "clashes": len(revision["clash"]), "findings": found,

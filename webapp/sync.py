@@ -7,7 +7,7 @@ from flask import Blueprint, abort, current_app, jsonify, request, session
 from flask_login import current_user, login_required, logout_user
 from flask_wtf.csrf import generate_csrf
 
-from . import sync_decide
+from . import defects, sync_decide
 from .compress import packed
 from .documents import DEEPEST, depth
 from .engine.document.documents import KINDS
@@ -156,6 +156,9 @@ def _receive(connection, revision):
     if findings:
         return _result(identity, REFUSED, says="The check of the document found something: " + findings[0]["says"],
                        findings=findings)
+    if revision["kind"] == "defect" and not revision.get("deleted") and not defects.evidence_holds(connection, revision["body"]):
+        return _result(identity, REFUSED, says="The test run that it is closed by is not known here, or is older than the defect: "
+                       "send the run first, or close it by other evidence.")
     return _store(connection, revision, site, held, decision)
 
 

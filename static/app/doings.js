@@ -1,9 +1,10 @@
 // doings.js: what can be done at a system and what more there is of it, in the order in which it is offered.
 const DOINGS = [
   ['round', 'Walk a round'], ['test-run', 'Time a test run'], ['add/refill', 'Add a refill'], ['add/adjustment', 'Note an adjustment'],
-  ['add/note', 'Write a note'], ['fault-finding', 'Find a fault'], ['edit/machine', 'Change it'],
+  ['add/note', 'Write a note'], ['fault-finding', 'Find a fault'], ['defects/new', 'Raise a defect'], ['edit/machine', 'Change it'],
 ];
 const MORE = [
+  ['defects', 'Defects', 'Open and closed ones, with what showed that they are well'],
   ['figures', 'Every figure', 'The predicted cycle and how each figure was worked'],
   ['records', 'Records and papers', 'Test runs, rounds, refills, notes, PDFs'],
   ['over-time', 'Over time', 'Timed cycles, consumption, what happened'],

@@ -9,7 +9,8 @@ export class Photos {
   /** `list`: the entries as a record holds them, changed in place. `changed()` keeps them and draws the page; it may return a promise.
    * Whoever makes one closes it. */
   constructor(list, documentId, changed, mayChange = true) {
-    Object.assign(this, { list, document: documentId, changed, mayChange, seen: new Map(), open: null, tool: null, start: null, removing: false, busy: false, error: '' });
+    Object.assign(this, { list, document: documentId, changed, mayChange, seen: new Map() });
+    Object.assign(this, { open: null, tool: null, start: null, removing: false, busy: false, error: '' });
     this.looking = Promise.resolve();
     this.stop = onChange(() => this.look());
     this.look();

@@ -31,13 +31,15 @@ async function hashOf(bytes) {
 
 /** Take a file in for a document. Resolves to its entry in a record once it is on disk; throws a sentence for the person. */
 export async function take(file, documentId) {
-  const picture = await drawn(file).catch(() => { throw new Error('This phone cannot open that as a picture. Take a photo, or choose a JPEG.'); });
+  const picture = await drawn(file).catch(() => null);
+  if (!picture) throw new Error('This phone cannot open that as a picture. Take a photo, or choose a JPEG.');
   const sha256 = await hashOf(picture.bytes);
   try {
     await change(['photos'], async ({ store }) => {
       const held = await store.get(sha256);
-      // `waiting` is the document, so that the index alone tells what waits for which; a photo that was sent waits no more
-      if (!held || held.waiting) await store.put({ sha256, bytes: picture.bytes, document: documentId, at: Date.now(), waiting: documentId, sent: held?.sent ?? 0 });
+      if (held && !held.waiting) return; // on the server already
+      // `waiting` is the document, so that the index alone tells what waits for which
+      await store.put({ sha256, bytes: picture.bytes, document: documentId, at: Date.now(), waiting: documentId, sent: held?.sent ?? 0 });
     });
   } catch (error) {
     throw new Error(`This phone could not keep the photo: ${error.message}. Make room on the phone, then take it again.`);
@@ -45,7 +47,7 @@ export async function take(file, documentId) {
   return { sha256, width: picture.width, height: picture.height, at: timeHere(), by: session.current().name };
 }
 
-/** A photo to be seen, from this phone or else from the server: {picture: a Blob or null, waiting, says: what a person should know of it}. */
+/** A photo to be seen, from this phone or else from the server: {picture: a Blob or null, waiting, says: what a person should know}. */
 export async function find(sha256) {
   const held = await (await openDatabase()).get('photos', sha256);
   if (held) return { picture: new Blob([held.bytes], { type: 'image/jpeg' }), waiting: Boolean(held.waiting), says: held.says ?? '' };
@@ -79,7 +81,9 @@ export async function sendPiece(passed) {
 /** What the server says to the next piece of a photo: {received, complete, says}. Throws where it is no matter of this photo. */
 async function sentPiece({ sha256, bytes, sent }, passed) {
   try {
-    return await session.write('PUT', `/sync/photos/${sha256}`, bytes.slice(sent, sent + PIECE), { 'Upload-Offset': sent, 'Upload-Length': bytes.byteLength });
+    return await session.write('PUT', `/sync/photos/${sha256}`, bytes.slice(sent, sent + PIECE), {
+      'Upload-Offset': sent, 'Upload-Length': bytes.byteLength,
+    });
   } catch (error) {
     if (![404, 409, 413, 422].includes(error.status)) throw error;
     const received = error.answer?.received ?? 0;

@@ -18,6 +18,8 @@ const KINDS = {
   refill: { says: refill },
   note: { says: (body) => body.text },
   adjustment: { says: (body) => `${body.setting}: ${body.from ? `${body.from} → ` : ''}${body.to}, ${body.why}` },
+  defect: { says: (body) => `${body.closed ? 'Closed defect' : 'Defect'}, ${body.where}: ${body.what}` },
+  'fault-case': { says: (body) => ['Fault', body.symptom, body.closed?.how].filter(Boolean).join(': ') },
 };
 
 /** Kinds of records that are listed. */

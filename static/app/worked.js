@@ -41,6 +41,17 @@ async function keepFirstOutline({ document: id, body: saved }) {
   if (outline.interval) await keepOutline(id, JSON.stringify(body), readerUnits, outline);
 }
 
+/** {change_at, sets}: a saved system's settings by season, worked once from its simulated result and then kept. */
+export async function seasonOf(held, worked) {
+  const place = `season:${await key(held, engineVersion())}`;
+  const kept = await workedOf(place);
+  if (kept) return kept;
+  const { change_at: change, sets } = await askHeavy({ do: 'season', document: held.body, worked, detail: false });
+  const found = { change_at: change ?? null, sets: sets ?? [] };
+  await keepWorked(place, found);
+  return found;
+}
+
 /** The simulated result with the range beside each prediction that rests on an estimate: worked once, then kept with it. */
 export async function withRanges(held, worked) {
   if (worked.ranged) return worked;

@@ -23,9 +23,11 @@ PHONE_PAGES = (
     ("/app/systems/%s/records" % PLANER, "text=filled in"), ("/app/systems/" + STACKER, "text=Along the line"),
     *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
-    ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
-    ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
-DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER, "/plant?state=holds&area=Log+yard", "/plant/tonight", "/people", "/no-such-page")
+    ("/app/systems/%s/defects" % HEAD_RIG, "main"), ("/app/systems/%s/defects/new" % HEAD_RIG, ".choices"),
+    ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
+    ("/app/refills", "text=No level known"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
+DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER, "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
+              "/plant/refills", "/plant/fed", "/calendar", "/people", "/no-such-page")
 
 
 def axe_finds(page):

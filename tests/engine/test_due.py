@@ -4,6 +4,7 @@ import pytest
 from demo_site import plant
 from webapp.engine.bridge import ask
 from webapp.engine.care.due import seconds_of
+from webapp.engine.systems.checklist import checklist
 
 from .cared import answered, a_defect, care
 
@@ -15,8 +16,8 @@ def entries(what, document=RIG, **more):
 
 
 @pytest.mark.parametrize("now, state, days, when", [
-    ("2026-11-26T23:59:00+01:00", "coming", 1, "due on 2026-11-27, in 1 day"), ("2026-11-27T00:01:00+01:00", "today", 0, "due today"),
-    ("2026-11-29T10:00:00+01:00", "overdue", -2, "overdue since 2026-11-27: 2 days")])
+    ("2026-11-26T23:59:00+01:00", "coming", 1, "due on 27 Nov 2026, in 1 day"), ("2026-11-27T00:01:00+01:00", "today", 0, "due today"),
+    ("2026-11-29T10:00:00+01:00", "overdue", -2, "overdue since 27 Nov 2026: 2 days")])
 def test_a_round_is_due_a_week_after_the_last(now, state, days, when):
     entry, = entries("round", now=now)
     assert (entry["state"], entry["days"], entry["due"], entry["when"]["says"]) == (state, days, "2026-11-27", when)
@@ -41,7 +42,17 @@ def test_items_of_the_month_and_the_year_are_due_by_when_they_were_last_answered
 
 
 def test_items_never_answered_are_due_with_the_next_round():
-    assert {entry["due"] for entry in entries("items", answers={})} == {"2026-11-27"}
+    assert entries("items", answers={}) == []
+    asked, = entries("round", answers={})
+    monthly, yearly = [len([item for item in checklist(RIG)["items"] if item["every"] == every]) for every in ("month", "year")]
+    assert [one["says"] for one in asked["also"]] == ["Items of the month: %d" % monthly, "Items of the year: %d" % yearly]
+
+
+def test_a_round_asks_what_is_due_before_the_one_after_it():
+    answers = answered(RIG, "2026-11-20T08:00:00+01:00", pump_current__pump={"at": "2026-11-03T08:00:00+01:00"},
+                       pump_relief__pump={"at": "2026-11-04T08:00:00+01:00"})
+    asked, = entries("round", answers=answers)
+    assert [one["says"] for one in asked["also"]] == ["Items of the month: 1"]
 
 
 def test_an_item_that_the_plant_left_out_is_not_due():
@@ -52,10 +63,11 @@ def test_an_item_that_the_plant_left_out_is_not_due():
 def test_items_of_the_cold_are_due_once_a_winter():
     items = {"round_every_d": 7, "items": [{"id": "own:1", "every": "cold"}]}
     cold = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole={"value": -12.0})
-    assert [entry["item"] for entry in entries("items", checklist=items, answers=cold)] == ["cold"]
-    assert entries("items", checklist=items, answers=answered(RIG, "2026-11-20T08:00:00+01:00")) == []
-    done = dict(cold, **{"own:1": {"answer": "ok", "at": "2026-11-20T08:00:00+01:00"}})
-    assert entries("items", checklist=items, answers=done)[0]["state"] == "coming"
+    def asked(answers):
+        return [one["id"] for one in entries("round", checklist=items, answers=answers)[0]["also"]]
+
+    assert asked(cold) == ["due.items_cold"] and asked(answered(RIG, "2026-11-20T08:00:00+01:00")) == []
+    assert asked(dict(cold, **{"own:1": {"answer": "ok", "at": "2026-11-20T08:00:00+01:00"}})) == []
 
 
 def test_a_system_that_was_never_timed_is_due_for_it():
@@ -85,8 +97,13 @@ SEASON = {"change_at": {"value": 4, "unit": "°C"}, "sets": [{"season": "summer"
                                                 (12.0, "30 s", None), (-3.0, None, "winter")])
 def test_settings_of_the_other_season_are_due_once_the_temperature_has_passed(at_c, entered, due):
     answers = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole={"value": at_c})
-    found = entries("season", answers=answers, season=SEASON, entered={"time_limit": entered})
+    rows = [{"name": "pause", "shown": "1 h"}, {"name": "time_limit", "shown": entered}]
+    entry = {"made_at": "2026-06-01T08:00:00+02:00", "entries": rows}
+    found = entries("season", answers=answers, season=SEASON, settings_entry=entered and entry)
     assert [entry["item"] for entry in found] == ([due] if due else [])
+    changed = {"made_at": "2026-10-01T08:00:00+02:00", "setting": "Time limit ", "to": "2 min"}
+    found = entries("season", answers=answers, season=SEASON, settings_entry=entered and entry, adjustments=[changed])
+    assert [entry["item"] for entry in found] == (["summer"] if at_c > 4 else [])
 
 
 def test_a_temperature_read_long_ago_says_nothing_of_the_season():

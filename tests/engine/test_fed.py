@@ -35,7 +35,7 @@ def test_what_was_seen_holds_for_a_month_and_then_no_longer():
     assert points(care(RIG, "2026-11-20T11:59:00+01:00", at=seen)) == []
     out = care(RIG, "2026-11-21T12:00:00+01:00", at=seen)["fed"]
     assert out["unconfirmed"] == 6 and out["since"] == "2026-11-20T11:00:00Z" and out["for_d"] == pytest.approx(1)
-    assert "2026-10-20" in out["points"][0]["because"]["says"]
+    assert "20 Oct 2026" in out["points"][0]["because"]["says"]
 
 
 def test_a_time_only_system_is_confirmed_only_by_a_round_that_looked_and_only_until_the_next_is_due():

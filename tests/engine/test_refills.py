@@ -45,8 +45,9 @@ def test_what_cannot_be_drawn_is_empty():
 
 @pytest.mark.parametrize("refill, level", [
     (a_refill("2026-11-21T12:00:00+01:00", 1, level_after_l=3.5), 3.5), (a_refill("2026-11-21T12:00:00+01:00", 1, level_before_l=0.7), 1.7),
-    (a_refill("2026-11-21T12:00:00+01:00", 1), 1), (a_refill("2026-11-19T12:00:00+01:00", 1, level_after_l=3.5), 2),
-    (a_refill("2026-11-21T12:00:00+01:00", 9), 4), (a_refill("2027-11-21T12:00:00+01:00", 1), 2)])
+    (a_refill("2026-11-21T12:00:00+01:00", 1), 3), (a_refill("2026-11-19T12:00:00+01:00", 1, level_after_l=3.5), 2),
+    (a_refill("2026-11-21T12:00:00+01:00", 9), 4), (a_refill("2027-11-21T12:00:00+01:00", 1), 2),
+    (a_refill("2026-11-19T12:00:00+01:00", 1), 2)])
 def test_the_later_of_round_and_refill_says_the_level(refill, level):
     assert out(level=2, refills=[refill])["level"]["inputs"]["read"]["value"] == level
 
@@ -73,7 +74,7 @@ def test_few_refills_measure_nothing(days):
 
 def test_without_any_level_it_says_what_to_do():
     other = {"reservoir_level:pump": {"answer": "not applicable", "at": "2026-11-20T12:00:00+01:00"}}
-    found = out(other=other)
+    found = out(other=other, refills=[a_refill("2026-11-21T12:00:00+01:00", 1)])
     assert (found["low_on"], found["needed"], found["findings"][0]["says"]) == (None, False, "No level is known.") and found["use"]["shown"]
 
 

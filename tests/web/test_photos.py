@@ -2,6 +2,7 @@
 import hashlib
 import io
 import random
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from click.testing import CliRunner
@@ -139,6 +140,17 @@ def test_killed_between_pieces_it_goes_on_where_it_was(database):
         assert browser.http.get(address, timeout=10).headers["Content-Type"] == "image/jpeg"
     finally:
         server.kill()
+
+
+def test_sent_by_many_at_once_it_is_taken_once(technician, photo, hand):
+    def send(browser):
+        return put(browser, name_of(photo), photo)
+
+    browsers = [hand("technician") for _ in range(6)]
+    with ThreadPoolExecutor(6) as pool:
+        replies = list(pool.map(send, browsers))
+    assert {reply.status_code for reply in replies} <= {200, 409} and any(reply.get_json()["complete"] for reply in replies)
+    assert put(technician, name_of(photo), b"", len(photo)).get_json() == {"received": len(photo), "complete": True}
 
 
 # ---- what is not taken

@@ -3,7 +3,7 @@ import re
 
 import pytest
 
-from tests.web.conftest import SECRET, a_revision, a_round, a_system, new_id
+from tests.web.conftest import MADE_AT, SECRET, a_revision, a_round, a_system, new_id
 from webapp.app import create_app
 
 SIGN_IN = "to sign-in"
@@ -30,6 +30,11 @@ TABLE = {
     ("GET", "/manifest.webmanifest"): EVERYBODY,
     ("GET", "/app-data/files.json"): EVERYBODY,
     ("GET", "/app-data/<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>"): EVERYBODY,
+    ("GET", "/calendar"): dict.fromkeys(EVERYBODY, 200) | {"anonymous": SIGN_IN},
+    ("POST", "/calendar"): REDIRECTS | {"anonymous": SIGN_IN},
+    ("POST", "/calendar/revoke"): REDIRECTS | {"anonymous": SIGN_IN},
+    ("GET", "/calendar/<secret>.ics"): NOT_HERE,
+    ("POST", "/people/<identity>/calendar"): ADMINISTRATOR | {"administrator": 404},
     ("GET", "/people"): ADMINISTRATOR | {"administrator": 200},
     ("POST", "/people"): ADMINISTRATOR | {"administrator": 422},
     ("POST", "/people/<identity>/password"): ADMINISTRATOR,
@@ -43,6 +48,12 @@ TABLE = {
     ("GET", "/plant/<document>"): DESK_OF_SITE,
     ("GET", "/plant/<document>/over-time"): DESK_OF_SITE,
     ("POST", "/plant/<document>/set-aside"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
+    ("GET", "/plant/defects"): DESK,
+    ("GET", "/plant/defects/<document>"): DESK_OF_SITE,
+    ("POST", "/plant/adjustments/<document>/settled"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 400),
+    ("GET", "/plant/due"): DESK,
+    ("GET", "/plant/fed"): DESK,
+    ("GET", "/plant/refills"): DESK,
     ("GET", "/plant/tonight"): DESK,
     ("POST", "/plant/tonight"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
     ("GET", "/plant/tonight/<check>"): DESK_OF_NOBODY,
@@ -76,8 +87,11 @@ def documents(hand):
     test_run = {"format": "test-run/1", "id": new_id(), "system": system["id"],
                 "runs": [{"id": "1", "started_at": "2026-11-23T09:00:00+01:00", "build_s": 80.0, "vent_s": 6.0, "counts": True}]}
     round_ = a_round(system)
-    hand("technician").send(a_revision(system), a_revision(test_run), a_revision(round_))
-    return {"commissioning": test_run["id"], "round": round_["id"], "": system["id"]}
+    head = {"system": system["id"], "made_at": MADE_AT, "made_by": "technician"}
+    defect = dict(head, format="defect/1", id=new_id(), where="Pump", what="It leaks", severity="untidy")
+    adjustment = dict(head, format="adjustment/1", id=new_id(), setting="Pause", to="20 min", why="Wet season")
+    hand("technician").send(*[a_revision(one) for one in (system, test_run, round_, defect, adjustment)])
+    return {"commissioning": test_run["id"], "round": round_["id"], "defects": defect["id"], "adjustments": adjustment["id"], "": system["id"]}
 
 
 def address(rule, documents):

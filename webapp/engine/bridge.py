@@ -181,6 +181,31 @@ def _predict(request):
     return instead or predict(case, request["key"])
 
 
+def _severities(request):
+    from .care.defects import severities
+    return present(severities(request["today"], request.get("next_round")), *_reader(request))
+
+
+def _defects(request):
+    from .care.defects import standing
+    return present(standing(request["defects"], request["today"]), *_reader(request))
+
+
+def _parts(request):
+    from .care.parts import parts
+    return parts(request["document"])
+
+
+def _adjusted(request):
+    from .care.adjusted import adjusted
+    return present(adjusted(request["adjustments"], request["settings"]), *_reader(request))
+
+
+def _causes(request):
+    from .causes.diagnosis_text import names
+    return {"causes": names(request["document"], _reader(request)[1])}
+
+
 def _care(request):
     """What is due at one system, its points not confirmed fed and its reservoir, at `now`."""
     from .care.care import care
@@ -204,8 +229,8 @@ REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _si
             "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
             "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
             "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
-            "diagnose": _diagnose, "predict": _predict, "care": _care, "unconfirmed": _unconfirmed,
-            "carry": _carry}
+            "diagnose": _diagnose, "predict": _predict, "severities": _severities, "defects": _defects, "parts": _parts,
+            "adjusted": _adjusted, "causes": _causes, "care": _care, "unconfirmed": _unconfirmed, "carry": _carry}
 
 
 def ask(request):

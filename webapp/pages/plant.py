@@ -4,9 +4,11 @@ from datetime import datetime
 from flask import Blueprint, abort, render_template, request
 from flask_login import current_user
 
-from .. import plant
+from .. import care, defects, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
+from ..worked import worked
+from ..store.times import now
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
@@ -19,7 +21,10 @@ def moment(text):
     """A stored time as a person reads it, by the clock of whoever wrote it; the server's own is UTC and says so."""
     if not text:
         return "never"
-    at = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    try:
+        at = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    except ValueError:  # a record's own time is whatever its phone wrote
+        return text
     return at.strftime("%d %b, %H:%M" if at.utcoffset() else "%d %b, %H:%M UTC").lstrip("0")
 
 
@@ -35,9 +40,11 @@ def page():
     sites = sites_of(current_user.person)
     with store().reading() as connection:
         every = plant.systems(connection, sites, units())
+        fed = care.unconfirmed(care.care(connection, sites, now(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
+        found = defects.counts(connection, sites)
     chosen = [row for row in every if state in ("", row["state"]) and area in ("", row["area"])]
-    return render_template("plant.html", every=every, shown=chosen, phones=phones, lately=lately, state=state, area=area,
+    return render_template("plant.html", every=every, shown=chosen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
                            areas=sorted({row["area"] for row in every if row["area"]}), kind_names=KIND_NAMES, units=units())
 
 
@@ -47,4 +54,10 @@ def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
         made, records = plant.history(connection, found)
-    return render_template("history.html", system=found["body"], document=document, made=made, records=records, units=units())
+    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"])["open"]]
+                         + [row for row in records["defect"] if row["body"].get("closed")])
+    causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
+    records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
+    against = defects.adjustments(records["adjustment"], worked(found["body"], units()).get("settings") or [], units()) if records["adjustment"] else []
+    return render_template("history.html", system=found["body"], document=document, made=made, records=records, adjustments=against,
+                           units=units())

@@ -45,22 +45,43 @@ def _photos(connection, revision):
         connection.execute(insert(table), new)
 
 
+def _well(item):
+    """True for what was found well: ok, or a reading that is not above its limit."""
+    limit, value = item.get("high"), item.get("value")
+    return item["answer"] == "ok" or item["answer"] == "reading" and value is not None and (limit is None or value <= limit)
+
+
+def _row(system, item, at, document):
+    kept = dict(item, since=at, ok_at=at if _well(item) else None)
+    return {"system": system, "item": item["id"], "at": at, "document": document, "answer": kept}
+
+
+def _later(one, other):
+    """The later of two answers to an item, with since when it has been the same and when it last was well."""
+    older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
+    before, kept = older["answer"], dict(newer["answer"])
+    if before["answer"] == kept["answer"]:
+        kept["since"] = before.get("since") or older["at"]
+    kept["ok_at"] = max(before.get("ok_at") or "", kept.get("ok_at") or "") or None
+    return dict(newer, answer=kept)
+
+
 def _answers(connection, revision):
     table, system = schema.answered, revision["body"]["system"]
-    last = dict(connection.execute(select(table.c.item, table.c.at).where(table.c.system == system)).all())
+    rows = connection.execute(select(table).where(table.c.system == system)).mappings()
+    last = {row["item"]: dict(row, answer=json.loads(row["answer"])) for row in rows}
     new = {}
     for item in revision["body"].get("items") or []:
-        at = utc(item.get("at") or revision["made_at"])
-        if item.get("answer") and at >= last.get(item["id"], ""):
-            new[item["id"]] = {"system": system, "item": item["id"], "at": at, "document": revision["document"],
-                               "answer": json.dumps(item, ensure_ascii=False)}
+        if item.get("answer"):
+            row = _row(system, item, utc(item.get("at") or revision["made_at"]), revision["document"])
+            new[item["id"]] = _later(last[item["id"]], row) if item["id"] in last else row
     if new:
         connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
-        connection.execute(insert(table), list(new.values()))
+        connection.execute(insert(table), [dict(row, answer=json.dumps(row["answer"], ensure_ascii=False)) for row in new.values()])
 
 
 def last_answers(connection, system):
-    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered}} of one system."""
+    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since` and `ok_at`}} of one system."""
     rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system))
     return {row.item: {"at": row.at, "document": row.document, "answer": json.loads(row.answer)} for row in rows}
 

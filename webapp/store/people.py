@@ -1,4 +1,5 @@
 """People, their phones, and the record of who did what."""
+import hmac
 import json
 import secrets
 import uuid
@@ -23,7 +24,7 @@ _NOBODY = _hasher.hash(secrets.token_hex(16))
 
 def _person(row):
     return {"id": row.id, "name": row.name, "role": row.role, "sites": json.loads(row.sites), "all_sites": row.all_sites,
-            "active": row.active, "session_key": row.session_key}
+            "active": row.active, "session_key": row.session_key, "calendar_key": row.calendar_key}
 
 
 def add(connection, name, password, role, sites=(), all_sites=False):
@@ -93,6 +94,21 @@ def set_active(connection, identity, active):
     """Let somebody in or keep them out; ends their sessions."""
     connection.execute(update(schema.person).where(schema.person.c.id == identity).values(
         active=active, session_key=secrets.token_hex(16)))
+
+
+def set_calendar_key(connection, identity, key):
+    """Give a person's calendar a new secret key; the old address ends. None: it has no address any more."""
+    connection.execute(update(schema.person).where(schema.person.c.id == identity).values(calendar_key=key))
+
+
+def by_calendar_key(connection, key):
+    """The active person of a calendar's key, or None. All keys are compared, each in the same time, so that none can be guessed by it."""
+    held = schema.person.c
+    found = None
+    for row in connection.execute(select(schema.person).where(held.calendar_key.is_not(None), held.active)):
+        if hmac.compare_digest(row.calendar_key.encode(), key.encode()):
+            found = row
+    return _person(found) if found else None
 
 
 def seen_phone(connection, phone, person):

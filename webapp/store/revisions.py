@@ -90,6 +90,22 @@ def newest_number(connection, system):
         schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
 
 
+def last_few_of_each(connection, kind, sites=None, most=1):
+    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not."""
+    held = schema.document.c
+    place = func.row_number().over(partition_by=held.system, order_by=(held.made_at.desc(), held.id)).label("place")
+    ranked = select(held.head, held.system, place).where(held.kind == kind, ~held.deleted)
+    if sites is not None:
+        ranked = ranked.where(held.site.in_(sites))
+    ranked = ranked.subquery()
+    query = select(schema.revision, ranked.c.system.label("of_system")).join(ranked, schema.revision.c.id == ranked.c.head).where(
+        ranked.c.place <= most).order_by(ranked.c.place.desc())
+    out = {}
+    for row in connection.execute(query):
+        out.setdefault(row.of_system, []).append(_revision(row))
+    return out
+
+
 def history(connection, identity):
     """All revisions of a document, the newest first."""
     rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity)

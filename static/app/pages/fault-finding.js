@@ -1,26 +1,20 @@
-// fault-finding.js: from what is seen to the cause: one question at a time, then one check at a time; left and resumed at will.
+// fault-finding.js: from a finding or a symptom to the cause: one question at a time, then one check at a time; left and resumed at will, and
+// ended as a case of its own: closed with what was done, or made a defect.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
-import { draft as readDraft, dropDraft, get, keepDraft } from '../documents.js';
+import { causeName, causesOf, causesTaught } from '../defects.js';
+import { draft as readDraft, dropDraft, get, keepDraft, newId, save, timeHere } from '../documents.js';
 import { askHeavy, cancelHeavy, units } from '../engine.js';
 import { go } from '../go.js';
-import { loadUnits, preferred, read } from '../units.js';
+import { nextQuestion, readLately, symptomsOf } from '../questions.js';
+import { current } from '../session.js';
+import { loadUnits, preferred, read, toText } from '../units.js';
 import { cautions } from '../views/cautions.js';
-import { checkView, orderView, questionView } from '../views/question.js';
-import { verdict, verdicts } from '../views/verdict.js';
-import { workSaved } from '../worked.js';
+import { checkView, endView, orderView, questionView, symptomView } from '../views/question.js';
+import { verdicts } from '../views/verdict.js';
+import { known, workSaved } from '../worked.js';
 
 const AT_ONCE = 4;
-const QUESTIONS = [
-  { name: 'ran_into_limit', ask: 'Did the controller say that the time limit passed?', help: 'Its fault memory, or the alarm.' },
-  { name: 'tripped_at_once', ask: 'Does a switch read as tripped the moment the pump starts?', help: 'The indication at the controller.' },
-  { name: 'low_level', ask: 'Is the reservoir at its low level?', help: 'Look, do not trust the lamp alone.' },
-  { name: 'build_s', ask: 'How long from pump on until the switch trips?', help: 'By stopwatch.', unit: 's', unless: (readings) => readings.ran_into_limit || readings.tripped_at_once },
-  { name: 'pressure_bar', ask: 'Highest pressure at the pump', help: 'When the pump stops.', unit: 'bar', at: 'pump' },
-  { name: 'residual_bar', ask: 'Pressure at the pump when the pause begins', help: 'After the vent.', unit: 'bar', at: 'pump', kinds: ['single-line', 'dual-line', 'time-only'] },
-  { name: 'dry_points', ask: 'Which points stay dry?', help: 'By their indicator, or no fresh film at the seal.', points: true },
-  { name: 'at_c', ask: 'Temperature at the line', help: 'Not read: the usual one is taken.', unit: '°C' },
-];
-const FRESH = () => ({ cautions: false, readings: {}, asked: [], typed: {}, dry: [], tried: [], simulated: {} });
+const FRESH = () => ({ id: newId(), cautions: false, symptom: '', first: [], readings: {}, asked: [], typed: {}, dry: [], tried: [], simulated: {}, anew: [], how: '', ended: false });
 
 class FaultFinding {
   constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', order: null, working: '', closed: false, turn: 0 }); }
@@ -31,10 +25,19 @@ class FaultFinding {
     await loadUnits();
     this.units = await units();
     this.points = this.held.body.points;
-    const kept = await readDraft(`fault:${this.id}`);
-    this.draft = kept ?? FRESH();
+    [this.draft, this.lately, this.taught, this.names] = await Promise.all([
+      readDraft(`fault:${this.id}`), readLately(this.id, this.held.body), causesTaught(this.held.body.site), causesOf(this.held.body)]);
+    this.taught = this.taught.filter((cause) => this.names.has(causeName(cause)));
+    this.draft = this.draft ? { ...FRESH(), ...this.draft } : { ...FRESH(), symptom: await this.askedFor() };
     if (this.draft.revision !== this.held.revision) Object.assign(this.draft, { simulated: {}, revision: this.held.revision });
     return true;
+  }
+
+  /** What the address says was found: its words, or those of a finding of this system. */
+  async askedFor() {
+    const asked = new URLSearchParams(location.search);
+    const finding = asked.has('finding') ? (await known(this.held))?.findings.find(({ id }) => id === asked.get('finding')) : null;
+    return asked.get('says') ?? finding?.says ?? '';
   }
 
   unit(name) { return preferred(name, this.units); }
@@ -43,9 +46,30 @@ class FaultFinding {
     return keepDraft(`fault:${this.id}`, this.draft).then(() => { this.lost = ''; }, (error) => { this.lost = `This phone could not keep the answer: ${error.message}.`; });
   }
 
-  question() {
-    const { asked, readings } = this.draft;
-    return QUESTIONS.find((one) => !asked.includes(one.name) && !one.unless?.(readings) && (one.kinds ?? [this.held.body.kind]).includes(this.held.body.kind));
+  question() { return nextQuestion(this.draft, this.held.body.kind); }
+
+  /** The reading of the last days that answers a question, unless it is to be read again. */
+  offered({ name }) { return this.draft.anew.includes(name) ? undefined : this.lately[name]; }
+
+  /** An offered reading in words. */
+  words({ name, unit, points }, { value, level }) {
+    if (points) return this.points.filter(({ id }) => value.includes(id)).map((point) => point.name).join(', ');
+    const text = (amount, of) => `${toText(Number(amount.toPrecision(4)), of, this.unit(of))} ${this.unit(of)}`;
+    return name === 'low_level' ? `${text(level, 'l')} in it, ${value ? 'at or below' : 'above'} the low level` : text(value, unit);
+  }
+
+  async askAnew({ name }) {
+    this.draft.anew.push(name);
+    if (name === 'dry_points') this.draft.dry = [...this.lately.dry_points.value];
+    await this.keep();
+    this.show();
+  }
+
+  async start({ says, sets = {}, first = [] }) {
+    if (this.draft.symptom) return; // a second tap before the first question is drawn
+    Object.assign(this.draft, { symptom: says, first, readings: { ...this.draft.readings, ...sets }, asked: [...this.draft.asked, ...Object.keys(sets)] });
+    await this.keep();
+    this.next();
   }
 
   type(name, text) { this.draft.typed[name] = text; this.keep(); }
@@ -70,9 +94,9 @@ class FaultFinding {
     this.next();
   }
 
-  async tried({ cause }, answer) {
+  async tried({ cause, name }, answer) {
     if (!this.order) return; // a second tap before the next check is drawn
-    this.draft.tried.push({ cause, answer });
+    this.draft.tried.push({ cause, answer, name, at: timeHere() });
     this.order = null;
     await this.keep();
     this.next();
@@ -80,13 +104,38 @@ class FaultFinding {
 
   again = async () => {
     await dropDraft(`fault:${this.id}`);
-    Object.assign(this, { order: null, draft: { ...FRESH(), cautions: true, revision: this.held.revision } });
+    Object.assign(this, { order: null, error: '', draft: { ...FRESH(), cautions: true, revision: this.held.revision } });
     this.next();
   };
 
+  async end(ended) { this.draft.ended = ended; await this.keep(); this.next(); }
+
+  because(text) { this.draft.how = text; this.error = ''; this.keep(); }
+
+  record() {
+    const { id, symptom, readings, tried } = this.draft;
+    const found = this.found();
+    return { format: 'fault-case/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, symptom, readings, tried, ...(found ? { cause: found.cause } : {}) };
+  }
+
+  async close() {
+    const how = this.draft.how.trim();
+    if (!how) { this.error = 'Say in a few words what was done.'; this.show(); return; }
+    const record = this.record();
+    await save('fault-case', record.id, { ...record, closed: { by: record.made_by, at: record.made_at, how } }, { dropDraft: `fault:${this.id}` });
+    await go(`/app/systems/${this.id}`);
+  }
+
+  async makeDefect() {
+    const record = this.record();
+    await save('fault-case', record.id, record, { dropDraft: `fault:${this.id}` });
+    await go(`/app/systems/${this.id}/defects/new?case=${record.id}`);
+  }
+
   next() {
     this.show();
-    if (this.draft.cautions && !this.question() && !this.found()) this.find();
+    const { cautions: begun, symptom, ended } = this.draft;
+    if (begun && symptom && !ended && !this.question() && !this.found()) this.find();
   }
 
   found() { return this.draft.tried.find(({ answer }) => answer === 'found'); }
@@ -99,7 +148,7 @@ class FaultFinding {
     try {
       if (!this.worked) await workSaved(this.held, (worked) => { this.worked = worked; });
       const { points, interval, build, vent, reservoir } = this.worked;
-      const request = { document: this.held.body, worked: { points, interval, build, vent, reservoir }, readings, tried };
+      const request = { document: this.held.body, worked: { points, interval, build, vent, reservoir }, readings, tried, closed: this.taught };
       for (let open = true; open && turn === this.turn && !this.closed;) {
         this.order = await askHeavy({ do: 'diagnose', ...request, simulated });
         if (this.order.findings) break;
@@ -124,19 +173,20 @@ class FaultFinding {
     if (!draft.cautions) {
       return html`<h2>Before you start</h2>${cautions()}<p><button class="main" @click=${() => { draft.cautions = true; this.keep(); this.next(); }}>I have read this</button></p>`;
     }
+    if (!draft.symptom) return symptomView(symptomsOf(this.held.body.kind), (one) => this.start(one));
+    if (this.found() || draft.ended) return endView(this.found(), this);
     const question = this.question();
     if (question) return questionView(question, this);
-    if (this.found()) return html`${verdict({ severity: 'good', says: 'The cause is found.', do: 'Put it right, then time a cycle again.' })}<p><a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a></p>`;
     if (order?.findings) return verdicts(order.findings);
     if (!order) return html`<p role="status">${this.working}</p>`;
-    return html`${checkView(order.causes[0], this, this.working)}${orderView(order.causes)}`;
+    return html`${checkView(order.causes[0], this, this.working, this.taught.length)}${orderView(order.causes)}`;
   }
 
   show() {
     if (this.closed) return;
-    const { asked, tried, cautions: begun } = this.draft;
-    this.screen.show({ above: `${this.held.body.name} · fault finding`, title: this.question() ? 'What is seen' : 'What to check', tab: 'Systems', busy: true, state: this.lost || 'draft',
-      body: html`${this.body()}${begun && asked.length + tried.length ? html`<p><button class="quiet" @click=${this.again}>Start again</button></p>` : nothing}
+    const { symptom, cautions: begun } = this.draft;
+    this.screen.show({ above: `${this.held.body.name} · fault finding`, title: this.found() || this.draft.ended ? 'End of the search' : !symptom || this.question() ? 'What is seen' : 'What to check', tab: 'Systems', busy: true, state: this.lost || 'draft',
+      body: html`${this.body()}${begun && symptom ? html`<p class="small">Seen first: ${symptom}</p>` : nothing}${begun && symptom ? html`<p><button class="quiet" @click=${this.again}>Start again</button></p>` : nothing}
         <p class="small">Results support a competent person's judgement; the equipment maker's limits, local electrical codes and licensed practice come first.</p>` });
   }
 }

@@ -1,5 +1,7 @@
 // system.js: one system: what is wrong and what to do, the settings, what can be done here, the line.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { careHere } from '../care-here.js';
+import { careOf } from '../care.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
@@ -10,6 +12,7 @@ import { picture } from '../picture.js';
 import { newestFirst } from '../records.js';
 import { loadUnits } from '../units.js';
 import { clashView } from '../views/clash.js';
+import { careLine } from '../views/due.js';
 import { recordsView } from '../views/noted.js';
 import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
@@ -18,7 +21,7 @@ const WIDTH = 328;
 const NOTED = 5;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, worked: null, line: null, calls: [], closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, worked: null, care: {}, due: null, line: null, calls: [], closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
@@ -27,13 +30,20 @@ class SystemPage {
     [this.units] = await Promise.all([units(), loadUnits()]);
     [this.refills, this.notes, this.adjustments] = await Promise.all(['refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
     this.show();
+    this.seeTo();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
+      await this.seeTo(this.worked?.settings);
+      if (this.worked?.settings) this.due = await careOf(this.held, this.worked);
+      if (turn === this.turn) this.show();
       this.calls = this.worked?.settings ? callsOf(await overTime(this.held)) : [];
     } catch (error) { if (!error.cancelled) throw error; }
     if (turn === this.turn) this.show();
     return null;
   }
+
+  /** What somebody must still see to here, as soon as it is known. */
+  async seeTo(settings = null) { this.care = await careHere(this.id, settings); this.show(); }
 
   async take(worked) {
     this.worked = worked;
@@ -83,8 +93,10 @@ class SystemPage {
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
-        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls]) : html`<p role="status">Working…</p>`}
+        ${this.care?.view}
+        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care?.open ? 'As it is entered, the line works. See to what is above.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
+        ${this.due ? careLine(this.due) : nothing}
         <div class="two"><div>
           ${done ? this.settings() : nothing}
           <h2>To do here</h2><div class="buttons">

@@ -5,13 +5,16 @@ import { sendNow, waiting } from '../outbox.js';
 import { offerFile } from '../file.js';
 import { loadKinds } from '../form.js';
 
+// where what was not accepted is corrected
+const CORRECTED = { system: (id) => `${id}/edit/machine`, defect: (id, { system }) => `${system}/defects/${id}` };
+
 function item({ revision, since, refused }, kinds) {
   const name = revision.body.name ?? revision.body.system_name ?? '';
   return html`<li><div class="row"><span><strong>${kinds.get(revision.kind)?.name ?? revision.kind} ${name}</strong>
     <small>since ${new Date(since).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}</small>
     ${refused ? html`<p class="field-error">Not accepted: ${refused.says}</p>` : nothing}</span>
     <button class="quiet" @click=${() => offerFile(`${revision.kind}-${revision.document}.json`, revision)}>As a file</button></div>
-    ${refused && revision.kind === 'system' ? html`<p><a class="button" href="/app/systems/${revision.document}/edit/machine">Correct it</a></p>` : nothing}</li>`;
+    ${refused && CORRECTED[revision.kind] ? html`<p><a class="button" href="/app/systems/${CORRECTED[revision.kind](revision.document, revision.body)}">Correct it</a></p>` : nothing}</li>`;
 }
 
 /** Photos by the document that they belong to. */

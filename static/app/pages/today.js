@@ -1,9 +1,13 @@
 // today.js: what is wrong first, then what waits, then everything else.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { defectsOf } from '../defects.js';
+import { careOf, carryFor, routeOf } from '../care.js';
 import { draftKeys, list, onChange } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
+import { pressingDefects, pressingOf } from '../views/defects.js';
+import { dueView } from '../views/due.js';
 import { sign, verdict, worst } from '../views/verdict.js';
 
 function wrong({ held, worked }) {
@@ -12,16 +16,19 @@ function wrong({ held, worked }) {
     <p><a class="button main" href="/app/systems/${held.document}">What to do at ${held.body.name}</a></p>`;
 }
 
-function body(systems, results, drafts) {
+function body(systems, results, drafts, defects, due) {
   const seen = systems.filter((held) => results.has(held.revision)).map((held) => ({ held, worked: results.get(held.revision) }));
   const bad = seen.filter(({ worked }) => worst(worked.findings) !== 'good')
     .sort((a, b) => worst(a.worked.findings).localeCompare(worst(b.worked.findings)));
-  const good = seen.filter(({ worked }) => worst(worked.findings) === 'good');
+  const waiting = new Set(pressingOf(defects).map((row) => row.held.body.system));
+  const good = seen.filter(({ held, worked }) => worst(worked.findings) === 'good' && !waiting.has(held.document));
   const clashes = systems.filter((held) => held.clash);
   return html`
     ${systems.length ? nothing : html`<p>No systems on this phone yet.</p><p><a class="button main" href="/app/systems/new">Enter the first one</a></p>`}
+    ${pressingDefects(defects, new Map(systems.map((held) => [held.document, held.body.name])))}
     ${clashes.map((held) => verdict({ severity: 'warn', says: `${held.body.name}: two people changed the same field.`, do: 'Open it and settle which version stands.' }))}
     ${bad.map(wrong)}
+    ${due ? dueView(due) : nothing}
     ${drafts.length ? html`<h2>Begun</h2><ul class="rows">${drafts.map(([path, text]) => html`<li><a href=${path}><strong>${text}</strong> go on</a></li>`)}</ul>` : nothing}
     ${seen.length < systems.length ? html`<p role="status">Working ${systems.length - seen.length} of ${systems.length} systems…</p>` : nothing}
     ${good.length ? html`<h2>Everything else holds</h2><ul class="rows">${good.map(({ held }) => html`
@@ -30,10 +37,11 @@ function body(systems, results, drafts) {
 
 async function begun(systems) {
   const names = new Map(systems.map((held) => [held.document, held.body.name]));
-  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment' };
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment', fault: 'Fault finding', 'defects/new': 'Defect' };
+  const paths = { edit: 'edit/machine', fault: 'fault-finding' };
   return (await draftKeys()).map(String).map((key) => {
-    const [kind, id] = key.split(':');
-    const path = `/app/systems/${id}/${kind === 'edit' ? 'edit/machine' : kind}`;
+    const [kind, id, ...rest] = key.split(':');
+    const path = `/app/systems/${id}/${paths[kind] ?? kind}${rest.join(':')}`;
     return words[kind] ? [path, `${words[kind]}: ${names.get(id) ?? 'new system'}`] : null;
   }).filter(Boolean);
 }
@@ -41,8 +49,10 @@ async function begun(systems) {
 export async function open(_, screen) {
   let systems = [];
   let drafts = [];
+  let defects = [];
   const results = new Map();
-  const draw = () => screen.show({ above: `${current()?.name ?? ''} · ${new Date().toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' })}`, title: 'Today', tab: 'Today', body: body(systems, results, drafts) });
+  let due = null;
+  const draw = () => screen.show({ above: `${current()?.name ?? ''} · ${new Date().toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' })}`, title: 'Today', tab: 'Today', body: body(systems, results, drafts, defects, due) });
   let turn = 0;
   const load = async () => {
     const mine = ++turn;
@@ -50,13 +60,24 @@ export async function open(_, screen) {
     drafts = await begun(systems);
     if (mine !== turn) return;
     draw();
+    defects = (await defectsOf()).open;
+    if (mine === turn) draw();
     for (const held of systems) {
       if (mine !== turn || results.has(held.revision)) continue;
       await workSaved(held, (worked) => { if (worked.simulated || !worked.settings) results.set(held.revision, worked); }).catch((error) => { if (!error.cancelled) throw error; });
       if (mine === turn) draw();
     }
+    const cares = [];
+    for (const held of systems) {
+      if (mine !== turn) return;
+      if (results.has(held.revision)) cares.push(await careOf(held, results.get(held.revision)));
+    }
+    const stops = routeOf(cares);
+    due = { stops, carry: await carryFor(stops) };
+    if (mine === turn) draw();
   };
-  const stop = onChange(load);
-  load();
+  const begin = () => load().catch((error) => { if (!error.cancelled) throw error; });
+  const stop = onChange(begin);
+  begin();
   return () => { turn = Infinity; stop(); cancelHeavy(); };
 }

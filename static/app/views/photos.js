@@ -14,13 +14,15 @@ function lines({ shape, x1, y1, x2, y2 }, { width, height }) {
     return `M${x - r} ${y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`;
   }
   const head = Math.max(width, height) / 16;
-  const side = (turn) => { const angle = Math.atan2(down, across) + turn; return `L${x + across + head * Math.cos(angle)} ${y + down + head * Math.sin(angle)}`; };
-  return `M${x} ${y}l${across} ${down}M${x + across} ${y + down}${side(2.6)}M${x + across} ${y + down}${side(-2.6)}`;
+  const angle = Math.atan2(down, across);
+  const side = (turn) => `M${x + across} ${y + down}l${head * Math.cos(angle + turn)} ${head * Math.sin(angle + turn)}`;
+  return `M${x} ${y}l${across} ${down}${side(2.6)}${side(-2.6)}`;
 }
 
 function drawing(entry, url, name, start = null, whole = true) {
   const { width, height } = entry;
-  return html`<svg viewBox="0 0 ${width} ${height}" width=${width} height=${height} preserveAspectRatio="xMidYMid ${whole ? 'meet' : 'slice'}" role="img" aria-label=${name}>
+  return html`<svg viewBox="0 0 ${width} ${height}" width=${width} height=${height} preserveAspectRatio="xMidYMid ${whole ? 'meet' : 'slice'}"
+    role="img" aria-label=${name}>
     <image href=${url} width=${width} height=${height}></image>
     ${(entry.marks ?? []).map((mark) => svg`<path class="under" d=${lines(mark, entry)}></path><path d=${lines(mark, entry)}></path>`)}
     ${start ? svg`<circle cx=${start.x * width} cy=${start.y * height} r=${Math.max(width, height) / 60}></circle>` : nothing}</svg>`;
@@ -38,10 +40,12 @@ function small(photos, entry, index) {
 
 function marking(photos) {
   const { tool, start, marks } = photos;
-  const button = (name, words) => html`<button aria-pressed=${tool === name} ?disabled=${!photos.mayMark} @click=${() => photos.use(name)}>${words}</button>`;
+  const button = (name, words) => html`
+    <button aria-pressed=${tool === name} ?disabled=${!photos.mayMark} @click=${() => photos.use(name)}>${words}</button>`;
   return html`<p role="status">${tool ? HINTS[tool][start ? 1 : 0] : 'Arrow or circle: then two taps on the photo.'}</p>
     <div class="buttons">${button('arrow', 'Arrow')}${button('circle', 'Circle')}
-      <button ?disabled=${!marks.length} @click=${photos.undo}>Undo the last</button><button class="quiet" @click=${() => photos.set({ removing: true, tool: null })}>Take it out…</button></div>`;
+      <button ?disabled=${!marks.length} @click=${photos.undo}>Undo the last</button>
+      <button class="quiet" @click=${() => photos.set({ removing: true, tool: null })}>Take it out…</button></div>`;
 }
 
 function large(photos) {
@@ -55,8 +59,9 @@ function large(photos) {
 }
 
 function adding(photos) {
-  const choose = (words, capture) => html`<button ?disabled=${photos.busy} @click=${(event) => event.currentTarget.nextElementSibling.click()}>${words}</button><input
-    type="file" hidden accept="image/*" capture=${capture ?? nothing} @change=${(event) => photos.add(event.target)}>`;
+  const choose = (words, capture) => html`
+    <button ?disabled=${photos.busy} @click=${(event) => event.currentTarget.nextElementSibling.click()}>${words}</button><input
+      type="file" hidden accept="image/*" capture=${capture ?? nothing} @change=${(event) => photos.add(event.target)}>`;
   if (!photos.room) return html`<p class="small">${photos.list.length} photos are the most here.</p>`;
   return html`<div class="buttons">${choose('Take a photo', 'environment')}${choose('Choose one')}</div>`;
 }
@@ -66,7 +71,8 @@ export function photosView(photos) {
   const { list, seen, mayChange } = photos;
   const waiting = list.filter((one) => seen.get(one.sha256)?.waiting).length;
   return html`<div class="photos">
-    ${photos.open === null || !list[photos.open] ? html`${list.length ? html`<ul>${list.map((one, index) => small(photos, one, index))}</ul>` : nothing}
+    ${photos.open === null || !list[photos.open] ? html`
+      ${list.length ? html`<ul>${list.map((one, index) => small(photos, one, index))}</ul>` : nothing}
       ${waiting ? html`<p class="small" role="status">${list.length - waiting} of ${list.length} photos on the server.</p>` : nothing}
       ${photos.busy ? html`<p class="small" role="status">Keeping the photo…</p>` : nothing}
       ${mayChange ? adding(photos) : nothing}` : large(photos)}

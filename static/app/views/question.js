@@ -1,7 +1,20 @@
-// question.js: fault finding as one question at a time: a reading asked for, a check to make, or what was found.
+// question.js: fault finding as one question at a time: a symptom, a reading asked for, a check to make, or what was found.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { dayText, longText } from './defects.js';
+import { verdict } from './verdict.js';
 
 const buttons = (rows) => html`<div class="buttons">${rows.map(([text, act, main]) => html`<button class=${main ? 'main' : ''} @click=${act}>${text}</button>`)}</div>`;
+
+/** What is seen first, chosen from a short list. */
+export function symptomView(symptoms, choose) {
+  return html`<fieldset class="choices"><legend><strong>What is seen?</strong></legend>${symptoms.map((one) => html`<button @click=${() => choose(one)}><span>${one.says}</span></button>`)}</fieldset>`;
+}
+
+/** A reading of the last days that answers the question, if it is still so. */
+function offeredView(question, offered, page) {
+  return html`<h2>${question.ask}</h2><p>From the ${offered.from} of ${dayText(offered.at)}: <strong>${page.words(question, offered)}</strong>. Still so?</p>${buttons([
+    ['Still so', () => page.answer(question, offered.value), true], [question.unit ? 'Read it again' : 'Look again', () => page.askAnew(question)]])}`;
+}
 
 function numberAsked(question, page) {
   return html`<div class="field ${page.error ? 'wrong' : ''}"><label for="reading">${question.ask}</label><p class="help">${question.help}</p>
@@ -18,20 +31,35 @@ function pointsAsked(question, page) {
     ${buttons([[chosen.size ? 'These are dry' : 'None is dry', () => page.answer(question, page.draft.dry), true], ['Not looked', () => page.answer(question, null)]])}`;
 }
 
-/** A reading asked for. */
+/** A reading asked for; where one of the last days is known it is offered first. */
 export function questionView(question, page) {
+  const offered = page.offered(question);
+  if (offered) return offeredView(question, offered, page);
   if (question.unit) return numberAsked(question, page);
   if (question.points) return pointsAsked(question, page);
   return html`<h2>${question.ask}</h2><p class="help">${question.help}</p>${buttons([
     ['Yes', () => page.answer(question, true)], ['No', () => page.answer(question, false)], ['Do not know', () => page.answer(question, null)]])}`;
 }
 
-/** The check that comes next, its caution before anything else; `open`: while predictions are still being made. */
-export function checkView(cause, page, working) {
+/** The check that comes next, its caution before anything else; `working`: while predictions are still being made; `taught`: how many
+ * troubles of this plant count. */
+export function checkView(cause, page, working, taught) {
   return html`${cause.caution ? html`<p class="caution">${cause.caution}</p>` : nothing}
-    <h2>${cause.name}</h2><p>${cause.check}</p><p class="small">${cause.because}</p>
+    <h2>${cause.name}</h2><p>${cause.check}</p><p class="small">${cause.because}
+      ${taught ? `${taught} closed ${taught === 1 ? 'trouble' : 'troubles'} of this plant count${taught === 1 ? 's' : ''} as well.` : nothing}</p>
     ${working ? html`<p role="status">${working}</p>` : nothing}
-    ${buttons([['Found it', () => page.tried(cause, 'found')], ['Not found', () => page.tried(cause, 'not found')], ['Cannot tell', () => page.tried(cause, 'cannot tell')]])}`;
+    ${buttons([['Found it', () => page.tried(cause, 'found')], ['Not found', () => page.tried(cause, 'not found')], ['Cannot tell', () => page.tried(cause, 'cannot tell')],
+    ['Stop looking', () => page.end(true)]])}`;
+}
+
+/** The end of a case: closed with what was done, or made a defect; `found`: the check that found it. */
+export function endView(found, page) {
+  return html`${found ? verdict({ severity: 'good', says: 'The cause is found.', do: found.name ?? '' }) : verdict({ severity: 'warn', says: 'The cause was not found.', do: 'Say what was done, or make it a defect, so that it is not forgotten.' })}
+    ${longText('how', 'What was done', page.draft.how, (text) => page.because(text), 'Once it is put right. Time a cycle again to see that it is.')}
+    ${buttons([['Close the case', () => page.close(), true], ['Make it a defect', () => page.makeDefect()]])}
+    ${page.error ? html`<p class="field-error" role="alert">${page.error}</p>` : nothing}
+    <p><a class="button" href="/app/systems/${page.id}/test-run">Time a test run</a></p>
+    ${found ? nothing : html`<p><button class="quiet" @click=${() => page.end(false)}>Look further</button></p>`}`;
 }
 
 /** All causes with their shares, for those who want to see the order. */

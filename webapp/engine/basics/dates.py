@@ -1,5 +1,7 @@
 """Dates as numbers of days, without a clock: ISO 8601 texts in, days since the first of March of the year 0 out, and back."""
 
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
 
 def days_of(text):
     """Days, with parts of a day in UTC where the text holds a time; None where it is no date."""
@@ -41,6 +43,12 @@ def date_of(days):
 def _padded(number, digits):
     text = str(number)
     return "0" * (digits - len(text)) + text
+
+
+def day_text(days):
+    """The date as a person reads it, "23 Nov 2026"."""
+    year, month, day = date_of(days).split("-")
+    return "%d %s %s" % (int(day), _MONTHS[int(month) - 1], year)
 
 
 def moment_of(days):

@@ -2,33 +2,36 @@
 from collections import OrderedDict
 from math import floor
 
-from ..basics.dates import date_of, days_of
+from ..basics.dates import date_of, day_text, days_of
 from ..basics.figure import given
 from ..basics.findings import finding
 from ..document.check import is_number
+from .defects import WITHIN_D
 
 OVERDUE, TODAY, COMING = "overdue", "today", "coming"
 ROUND_D = 7
 # days from one answer to the next; common practice, no published source. Cold: once a winter
 EVERY_D = {"month": 30, "year": 365, "cold": 120}
-_WITHIN_D = {"danger": 0, "starving": 0, "failing": 7}
+# the setting that differs by season, one for a kind of system: its name, and as a person writes it
+_LIMITS = OrderedDict((("time_limit", "time limit"), ("window", "monitoring time"), ("run_time", "run time")))
 # a temperature read longer ago says nothing of tonight
 _WARMTH_D = 14
 
 
 def due(document, now, known, forecast=None):
-    """Entries {what, due (date), state, days (until it; negative: since), item, says: {...}, when: {...}}, the longest overdue first.
+    """Entries {what, due (date), state, days (until it; negative: since), item, who, says, also, when}, the longest overdue first.
 
     known     of the system, each part may be missing: "checklist", "items" [{key or id, every}], "answers" {item's key: last answer},
               "round_at", "run_at", "system_at" (times of its last signed round and test run, of its newest revision),
-              "defects" [open ones], "season" {"change_at" (figure), "sets"}, "entered" {"time_limit": as it was shown}
+              "defects" [open ones], "season" {"change_at" (figure), "sets"}, "settings_entry" (the last signed), "adjustments"
     forecast  the system's refill (refills.refill)
+    who: the owner of a defect, else who walks the system's rounds; "" where nobody is named. also: what a round asks besides
     """
     today = _day(now)
     checklist = known.get("checklist") or {}
     next_round = _next_round(known, checklist, today)
-    rows = [("round", next_round, finding("warn", "rounds", "due.round"), None)]
-    rows += _items(document, known, checklist, today, next_round)
+    early, also = _items(document, known, checklist, today, next_round)
+    rows = [("round", next_round, finding("warn", "rounds", "due.round"), None)] + early
     if not known.get("run_at"):
         begun = _day(known.get("system_at"))
         rows.append(("test run", today if begun is None else begun, finding("warn", "measured", "due.test_run"), None))
@@ -40,7 +43,11 @@ def due(document, now, known, forecast=None):
         values = [("fill", forecast["fill"]), ("lubricant", forecast["lubricant"])]
         rows.append(("refill", _day(forecast["low_on"]), finding("warn", "pump.reservoir_l", "due.refill", values), None))
     rows += _season(document, known, today)
+    owners = {defect.get("id"): defect.get("owner") for defect in known.get("defects") or []}
     entries = [_entry(today, number, *row) for number, row in enumerate(rows)]
+    for _, _, entry in entries:
+        entry["also"] = also if entry["what"] == "round" else []
+        entry["who"] = (owners.get(entry["item"]) if entry["what"] == "defect" else checklist.get("walked_by")) or ""
     return [entry for _, _, entry in sorted(entries, key=lambda one: one[:2])]
 
 
@@ -58,7 +65,7 @@ def _entry(today, number, what, day, says, item):
     day = int(floor(day))
     days = int(day - today)
     state = OVERDUE if days < 0 else TODAY if days == 0 else COMING
-    when = finding("note", what, "due." + state, [("on", date_of(day)), ("days", given(abs(days), "days", "days"))])
+    when = finding("note", what, "due." + state, [("on", day_text(day)), ("days", given(abs(days), "days", "days"))])
     return day, number, OrderedDict((("what", what), ("due", date_of(day)), ("state", state), ("days", days), ("item", item),
                                      ("says", says), ("when", when)))
 
@@ -73,20 +80,31 @@ def _next_round(known, checklist, today):
 
 
 def _items(document, known, checklist, today, next_round):
-    """Items that are not asked in each round, together by how often they are: due with the first of them, at a round."""
-    answers, of_kind = known.get("answers") or {}, OrderedDict()
+    """(rows of items that were due before the next round, findings of those that it asks), together by how often they are asked.
+
+    A round asks what is due before the one after it.
+    """
+    answers, of_kind = known.get("answers") or {}, {}
+    horizon = max(next_round, today) + round_days(checklist)
     for item in known.get("items") or checklist.get("items") or []:
         every = item.get("every")
         if every not in EVERY_D or item.get("left_out") or every == "cold" and not _cold(document, answers, today):
             continue
         last = _day((answers.get(item.get("key") or item["id"]) or {}).get("at"))
         of_kind.setdefault(every, []).append(next_round if last is None else last + EVERY_D[every])
-    rows = []
+    rows, also = [], []
     for every in sorted(of_kind):
-        first = min(of_kind[every])
-        count = len([day for day in of_kind[every] if day <= max(first, today, next_round)])
-        rows.append(("items", first, finding("warn", "rounds", "due.items_" + every, [("count", given(count, "count", "items"))]), every))
-    return rows
+        early = [day for day in of_kind[every] if day < next_round]
+        asked = [day for day in of_kind[every] if next_round <= day < horizon]
+        if early:
+            rows.append(("items", min(early), _count(every, early), every))
+        if asked:
+            also.append(_count(every, asked))
+    return rows, also
+
+
+def _count(every, days):
+    return finding("warn", "rounds", "due.items_" + every, [("count", given(len(days), "count", "items"))])
 
 
 def _cold(document, answers, today):
@@ -108,7 +126,7 @@ def _of_defect(defect, today, next_round):
     day = _day(defect.get("due"))
     if day is not None:
         return day
-    made, within = _day(defect.get("made_at")), _WITHIN_D.get(defect.get("severity"))
+    made, within = _day(defect.get("made_at")), WITHIN_D.get(defect.get("severity"))
     return next_round if within is None else (today if made is None else made) + within
 
 
@@ -120,7 +138,7 @@ def _season(document, known, today):
         return []
     wanted = "winter" if at_c < change else "summer"
     limits = {one["season"]: limit["value"] for one in season["sets"] for limit in [_limit_of(one)] if limit}
-    entered = seconds_of((known.get("entered") or {}).get("time_limit"))
+    entered = _entered(known)
     if wanted not in limits or entered is not None and abs(entered - limits[wanted]) <= 0.01 * limits[wanted]:
         return []
     says = finding("warn", "controller.time_limit", "due." + wanted, [
@@ -129,10 +147,19 @@ def _season(document, known, today):
 
 
 def _limit_of(settings):
-    for name in ("time_limit", "window", "run_time"):
+    for name in _LIMITS:
         if settings.get(name):
             return settings[name]
     return None
+
+
+def _entered(known):
+    """The longest time that the controller holds [s], by the last settings entry or adjustment; None where none says it."""
+    entry, rows = known.get("settings_entry") or {}, []
+    rows += [(days_of(entry.get("made_at")) or 0.0, one["shown"]) for one in entry.get("entries") or [] if one["name"] in _LIMITS]
+    rows += [(days_of(one.get("made_at")) or 0.0, one["to"]) for one in known.get("adjustments") or []
+             if one["setting"].strip().lower() in _LIMITS.values()]
+    return seconds_of(max(rows)[1]) if rows else None
 
 
 def seconds_of(text):

@@ -6,7 +6,7 @@ All work is on spans of days in which something is missing; `EVER` is before any
 """
 from collections import OrderedDict
 
-from ..basics.dates import date_of, days_of, moment_of
+from ..basics.dates import day_text, days_of, moment_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
@@ -44,7 +44,8 @@ def _told(out):
         return finding("note", "points", "fed.all", values)
     if out["since"] is None:
         return finding("warn", "points", "fed.some_never", values)
-    return finding("warn", "points", "fed.some", values + [("since", out["since"][:10]), ("days", given(out["for_d"], "days", "since"))])
+    return finding("warn", "points", "fed.some", values + [
+        ("since", day_text(days_of(out["since"]))), ("days", given(out["for_d"], "days", "since"))])
 
 
 def _at(point, lacks, moment):
@@ -135,12 +136,12 @@ class _Lacks:
         for key in _FOR_ALL + (() if self.kind == TIMED else (cycle,)) + (moves, line, film):
             lacks += self._while_bad(key)
         if self.kind != TIMED:
-            lacks.append(self._lacking(cycle, MONTH_D, "fed.cycle", ()))
+            lacks.append(self._lacking(cycle, MONTH_D, "fed.cycle"))
         unseen = [(EVER, END)] if moves in self.left_out else self._while(moves, NOTHING)
-        spans, why = self._lacking(moves, MONTH_D, "fed.moves", (("device", point["device"]),))
+        spans, why = self._lacking(moves, MONTH_D, "fed.moves")
         lacks.append((within(spans, without(unseen)), why))
         # where a device shows nothing, fresh lubricant at the point stands in for it
-        spans, why = self._lacking(film, self.round_d if self.kind == TIMED else MONTH_D, "fed.film", ())
+        spans, why = self._lacking(film, self.round_d if self.kind == TIMED else MONTH_D, "fed.film")
         lacks.append((spans if self.kind == TIMED else within(spans, unseen), why))
         return [(spans, why) for spans, why in lacks if spans]
 
@@ -164,19 +165,19 @@ class _Lacks:
         why = [_not_well(item, day) for day, state, item in self.log.get(key, []) if state == BAD]
         return [([span], one) for span, one in zip(self._while(key, BAD), why)][::-1]
 
-    def _lacking(self, key, lasting, identifier, values):
+    def _lacking(self, key, lasting, identifier):
         """(spans without a good answer of at most `lasting` days before, why)."""
         rows = self.log.get(key, [])
         spans = without([(begin, min(begin + lasting, end)) for begin, end in self._while(key, GOOD)])
         last = [day for day, state, _ in rows if state == GOOD]
         if not last:
-            return spans, finding("warn", "points", identifier + "_never", values)
-        return spans, finding("warn", "points", identifier, list(values) + [("on", date_of(last[-1]))])
+            return spans, finding("warn", "points", identifier + "_never")
+        return spans, finding("warn", "points", identifier, [("on", day_text(last[-1]))])
 
 
 def _not_well(item, day):
     """Why an answer says that points are not fed."""
-    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", date_of(day))]
+    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day))]
     if item["answer"] != "reading":
         return finding("warn", "points", "fed.not_ok", values)
     return finding("warn", "points", "fed.reading", values + [

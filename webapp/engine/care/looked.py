@@ -23,9 +23,9 @@ def looked(document, known, moment, limit_s):
             rows.append((item["ok_at"], dict(item, id=key, answer="ok")))
         rows += [(item[name], dict(item, id=key)) for name in ("since", "at") if item.get(name)]
     for record in known.get("rounds") or []:
-        rows += [(item.get("at") or record["made_at"], item) for item in record.get("items") or []]
+        rows += [(item.get("at") or record.get("made_at"), item) for item in record.get("items") or []]
     for run in known.get("runs") or []:
-        rows += [(run["made_at"], item) for item in _of_run(document, run)]
+        rows += [(run.get("made_at"), item) for item in _of_run(document, run)]
     log = {}
     for number, (at, item) in enumerate(rows):
         day = days_of(at)

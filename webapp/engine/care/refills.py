@@ -103,20 +103,23 @@ def _fills(refills, moment):
 
 
 def _level(document, fills, answers, moment):
-    """(day, litres, is it an estimate) of the last level that is known, or None: read in a round or after a refill, whichever is later."""
-    most, found = document["pump"]["reservoir_l"], None
-    if fills:
-        day, record = fills[-1]
-        after, before = record.get("level_after_l"), record.get("level_before_l")
-        # without a level that was read: what went in is there at least
-        litres = after if is_number(after) else record["refill_l"] + (before if is_number(before) else 0)
-        found = (day, min(most, litres), not is_number(after) and not is_number(before))
-    item = answers.get(LEVEL) or {}
-    day, value = days_of(item.get("at")), item.get("value")
-    in_time = day is not None and day <= moment and (found is None or day > found[0])
-    if item.get("answer") == "reading" and is_number(value) and in_time:
-        found = (day, min(most, value * most / 100 if item.get("unit") == "%" else value), False)
-    return found
+    """(day, litres, is it an estimate) of the last level that somebody read, in a round or at a refill, with what was filled in since.
+
+    None where none was read: a refill alone does not say what was there before it.
+    """
+    most, item = document["pump"]["reservoir_l"], answers.get(LEVEL) or {}
+    day, value, read = days_of(item.get("at")), item.get("value"), []
+    if item.get("answer") == "reading" and is_number(value) and day is not None and day <= moment:
+        read.append((day, value * most / 100 if item.get("unit") == "%" else value))
+    for day, record in fills:
+        before, after = record.get("level_before_l"), record.get("level_after_l")
+        if is_number(after) or is_number(before):
+            read.append((day, after if is_number(after) else before + record["refill_l"]))
+    if not read:
+        return None
+    day, litres = max(read)
+    since = [record["refill_l"] for at, record in fills if at > day]
+    return day, min(most, litres + sum(since)), bool(since)
 
 
 def _expected(document, per_day):

@@ -1,5 +1,5 @@
 """A diagnosis for a reader: `because`, `check` and `caution` of each cause as text, in the reader's units."""
-from .prior import CAUSES, NONE
+from .prior import CAUSES, NONE, causes_of
 from ..words.sentences import sentence
 from ..basics.text import shown
 
@@ -10,6 +10,11 @@ _CAUTIONS = {"leak": ("leak",), "return": ("running", "leak"), "relief": ("runni
              "switch": ("running",), "blocked": ("running",), "device": ("isolated", "leak"), "supply": ("live",),
              "feed_line": ("leak",), "air": ("isolated", "leak"), "pump": ("isolated", "running"), NONE: ("running",),
              "machine_contact": ("running",)}
+
+
+def names(document, language="en"):
+    """[{"cause", "name"}] of all causes that a system can have, wherever on it."""
+    return [{"cause": one, "name": sentence("cause." + one, {"at": ""}, language)["says"].replace("  ", " ")} for one in causes_of(document)]
 
 
 def told(case, diagnosis, units="metric", language="en"):

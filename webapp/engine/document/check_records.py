@@ -1,13 +1,18 @@
 """How the fields of a record hang together, kind by kind, once each of them alone is well."""
+from ..basics.dates import days_of
 from ..basics.findings import finding
+from .record_fields import SETTLED
 
 
 def _defect(document):
-    """Closing needs the evidence that it names."""
+    """Closing needs the evidence that it names, a reading a number in it; what is due is due on a day."""
+    if document.get("due") and days_of(document["due"]) is None:
+        return [finding("stop", "due", "check.no_day", [("value", document["due"][:40])])]
     closed = document.get("closed")
     if not closed:
         return []
-    needed = {"photo": closed.get("photos"), "reading": (closed.get("reading") or "").strip(), "test run": closed.get("test_run")}
+    needed = {"photo": closed.get("photos"), "reading": [letter for letter in closed.get("reading") or "" if letter in "0123456789"],
+              "test run": closed.get("test_run")}
     if needed[closed["evidence"]]:
         return []
     return [finding("stop", "closed.evidence", "check.no_evidence", [("evidence", closed["evidence"])])]
@@ -28,4 +33,12 @@ def _checklist(document):
     return findings
 
 
-HANGS_TOGETHER = {"defect/1": _defect, "checklist/1": _checklist}
+def _adjustment(document):
+    """An exception needs a reason."""
+    settled = document.get("settled") or {}
+    if settled.get("how") == SETTLED[-1] and not (settled.get("statement") or "").strip():
+        return [finding("stop", "settled.statement", "check.missing", [("label", "Why it stays as an exception"), ("of", "")])]
+    return []
+
+
+HANGS_TOGETHER = {"defect/1": _defect, "checklist/1": _checklist, "adjustment/1": _adjustment}

@@ -54,7 +54,10 @@ def _by_whom(path, label):
 
 
 def _photos(path):
-    """Photos by the hash of what the phone keeps; marks drawn on one, in shares of its width and height."""
+    """Photos by the hash of what the phone keeps; marks drawn on one, in shares of its width and height.
+
+    Arrow: from 1 to its tip at 2. Circle: its middle at 1, its edge through 2.
+    """
     inner, marks = path + "[].", path + "[].marks"
     return (field(path, "Photos", "list", RECORD, required=False, most=10), field(inner + "sha256", "Photo", "id", RECORD),
             _number(inner + "width", "Width", "count", 1, 20000, True), _number(inner + "height", "Height", "count", 1, 20000, True),
@@ -134,11 +137,14 @@ REFILL = _HEAD + (
 )
 NOTE = _HEAD + (_typed("text", "What the next person should know", required=True),)
 ADJUSTMENT = _HEAD + (
-    _typed("setting", "Setting", required=True),
-    _typed("from", "It was"),
-    _typed("to", "It is now", required=True),
-    _typed("why", "Why", required=True),
+    _text("setting", "Setting", True),
+    _text("from", "It was"),
+    _text("to", "It is now", True),
+    _text("why", "Why", True),
     _text("sheet", "The settings sheet says"),
+    _text("name", "Name of the setting on the sheet"),
+    _number("value", "It is now, in the sheet's unit", None, -1e9, 1e9),
+    field("unit", "Unit of the sheet", "text", RECORD, required=False),
 ) + _by_whom("settled", "Settled") + (_choice("settled.how", "How", SETTLED, True),)
 CHECKLIST = _HEAD + _NOTE + (
     _number("round_every_d", "A round every", "days", 1, 366),
@@ -161,6 +167,7 @@ CHECKLIST = _HEAD + _NOTE + (
 )
 DEFECT = _HEAD + (
     _text("where", "Where", True),
+    _text("component", "Component"),
     _text("place", "Part of the line"),
     field("points", "Points that it concerns", "texts", RECORD, required=False),
     _text("what", "What is wrong", True),
@@ -170,6 +177,11 @@ DEFECT = _HEAD + (
     field("cause", "Cause", "text", RECORD, required=False),
     field("from_record", "Record that it comes from", "id", RECORD, required=False),
     _text("from_item", "Item that it comes from"),
+    field("changes", "What was changed since", "list", RECORD, required=False, most=200),
+    field("changes[].id", "Change", "id", RECORD),
+    _text("changes[].at", "Changed at", True),
+    _text("changes[].by", "Changed by", True),
+    _text("changes[].what", "What was changed", True),
 ) + _photos("photos") + _by_whom("closed", "Closed") + (
     _text("closed.how", "What was done", True),
     _choice("closed.evidence", "Evidence", EVIDENCE, True),

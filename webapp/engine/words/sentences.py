@@ -19,10 +19,11 @@ def _joined(rooms):
 
 def _late_rooms():
     """Rooms that the first figure of the form never speaks of: compiled when a sentence of theirs is asked."""
-    from . import sentences_diagnose, sentences_due, sentences_lubricant, sentences_season, sentences_simulate, sentences_tonight, \
-        sentences_trends, sentences_wiring
+    from . import sentences_defects, sentences_diagnose, sentences_due, sentences_lubricant, sentences_season, sentences_simulate, \
+        sentences_tonight, sentences_trends, sentences_wiring
     return (sentences_wiring.ENGLISH, sentences_lubricant.ENGLISH, sentences_simulate.ENGLISH, sentences_trends.ENGLISH,
-            sentences_season.ENGLISH, sentences_diagnose.ENGLISH, sentences_tonight.ENGLISH, sentences_due.ENGLISH)
+            sentences_season.ENGLISH, sentences_diagnose.ENGLISH, sentences_tonight.ENGLISH, sentences_due.ENGLISH,
+            sentences_defects.ENGLISH)
 
 
 LANGUAGES = {"en": _joined(_ROOMS_ENGLISH)}

@@ -19,6 +19,7 @@ ENGLISH = {
     "check.long_text": _say("{label}{of} is too long.", "Shorten it to {most} characters."),
     "check.duplicate": _say("{label} {value} is there twice.", "Give each its own."),
     "check.no_evidence": _say("It is closed by a {evidence}, but there is none.", "Add the {evidence}, or choose other evidence."),
+    "check.no_day": _say("It is due on \u201c{value}\u201d, which is no day.", "Write it as year-month-day, like 2026-11-23."),
     "check.unknown_node": _say("{label} {value} is at {node}, where no pipe ends.", "Choose a place on the line."),
     "check.unknown_device": _say("Point {value} hangs on device {device}, which does not exist.", "Choose one of the devices."),
     "check.two_ways": _say("Two pipes end at {node}.", "Let one of them end elsewhere: a line is a tree."),

@@ -17,8 +17,8 @@ ENGLISH = {
     "fed.reading": _say("{where}, {ask}: {value} on {on}, more than {limit}.", "Find the cause, then measure again."),
     "fed.cycle": _say("No cycle was timed to its end since {on}.", _LOOK),
     "fed.cycle_never": _say("No cycle was timed to its end yet.", _LOOK),
-    "fed.moves": _say("{device} was not seen to move since {on}.", _LOOK),
-    "fed.moves_never": _say("{device} was not seen to move yet.", _LOOK),
+    "fed.moves": _say("Its device was not seen to move since {on}.", _LOOK),
+    "fed.moves_never": _say("Its device was not seen to move yet.", _LOOK),
     "fed.film": _say("Nobody saw fresh lubricant at it since {on}.", "Look at the point in a round."),
     "fed.film_never": _say("Nobody saw fresh lubricant at it yet.", "Look at the point in a round."),
     # what is due, and when

@@ -1,0 +1,50 @@
+// defects.js (view): open defects, each with its word, its sign and when it is due; what is overdue or dangerous stands first.
+import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { sign } from './verdict.js';
+
+/** A day, or the day of a time, as it is read. */
+export const dayText = (text) => new Date(text.length === 10 ? `${text}T12:00` : text).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
+
+/** One open defect of defectsOf(), as a link to its page; `name`: of its system, where the page shows several. */
+export function defectRow({ held: { document, body, waiting }, severity, sign: shape, overdue, when }, name = '') {
+  return html`<li><a href="/app/systems/${body.system}/defects/${document}"><span class="grow"><strong>${name ? `${name}, ` : ''}${body.where}: ${body.what}</strong>
+    <span class=${overdue || severity === 'danger' ? 'field-error' : 'small'}>${severity}. ${when.says}</span>
+    <span class="small">${body.owner ? ` ${body.owner}.` : ' Nobody owns it.'}${waiting ? ' Not sent yet.' : ''}</span></span>${sign(shape)}</a></li>`;
+}
+
+/** Open defects of a system's page, `rows` from defectsOf(); nothing where there is none. */
+export function openDefects(rows) {
+  if (!rows.length) return nothing;
+  return html`<h2>Open defects</h2><ul class="rows defects">${rows.map((row) => defectRow(row))}</ul>`;
+}
+
+/** Those of defectsOf() that cannot wait: overdue, due today, or dangerous. */
+export const pressingOf = (rows) => rows.filter(({ days, severity }) => days <= 0 || severity === 'danger');
+
+/** Open defects that cannot wait, of all systems: for the first page. `names`: {system: name}. */
+export function pressingDefects(rows, names) {
+  const pressing = pressingOf(rows).filter(({ held }) => names.has(held.body.system));
+  if (!pressing.length) return nothing;
+  return html`<h2>Defects that cannot wait</h2><ul class="rows defects">${pressing.map((row) => defectRow(row, names.get(row.held.body.system)))}</ul>`;
+}
+
+/** The four words as large buttons, each with what it means; `words` from severitiesAt(). */
+export function severityChoice(words, chosen, onChoose) {
+  return html`<fieldset class="field choices"><legend>What follows from it</legend>${words.map(({ severity, sign: shape, means }) => html`
+    <button aria-pressed=${severity === chosen} @click=${() => onChoose(severity)}>${sign(shape)}<span><strong>${severity}</strong>${means.says} ${means.do}</span></button>`)}</fieldset>`;
+}
+
+/** Owner and day, each as it is typed. `say(name, text)`. */
+export function ownerAndDay({ owner, due }, proposed, owners, say) {
+  return html`<div class="field"><label for="owner">Who sees to it</label>
+      <input id="owner" list="owners" autocomplete="off" .value=${owner} @input=${(event) => say('owner', event.target.value)}>
+      <datalist id="owners">${owners.map((one) => html`<option value=${one}></option>`)}</datalist></div>
+    <div class="field"><label for="due">By when</label>${proposed ? html`<p class="help">Proposed: ${dayText(proposed)}</p>` : nothing}
+      <input id="due" type="date" .value=${due} @change=${(event) => say('due', event.target.value)}></div>`;
+}
+
+/** A text of several lines. */
+export function longText(id, label, value, onInput, help = '') {
+  return html`<div class="field"><label for=${id}>${label}</label>${help ? html`<p class="help">${help}</p>` : nothing}
+    <textarea id=${id} rows="3" .value=${value ?? ''} @input=${(event) => onInput(event.target.value)}></textarea></div>`;
+}
