@@ -132,7 +132,7 @@ def _headed(kind, body, system, made_at, by=people.TECHNICIAN):
 
 def _sheet(system):
     """What the settings sheet says, by the setting's name."""
-    return {one["name"]: one["shown"] for one in present(work(system, True))["settings"]}
+    return {one["name"]: (one["shown"], one["value"], one["unit"]) for one in present(work(system, True))["settings"]}
 
 
 def history(system, number):

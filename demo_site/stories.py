@@ -45,19 +45,19 @@ def _note(week, text, who=TECHNICIAN):
 # number of the system -> its records; what the names of others need (ids, dates) is put in by records()
 STORIES = {
     1: [_defect(48, "Reservoir", "The label that names the lubricant is washed off.", "untidy", 49,
-                (49, "New label, riveted.", "reading", "Label read from two metres away."), from_item="reservoir_label:pump"),
+                (49, "New label, riveted.", "reading", "Label read from 2 m away."), from_item="reservoir_label:pump"),
         _note(30, "Edger stands for two weeks from Monday: count hours before you judge the level."),
         _note(102, "Pipe S6 to the edger outfeed renewed where it had rubbed; line bled, new baseline on Monday.")],
     2: [("fault-case", BLOCKED[-1], "08:00", TECHNICIAN, {
         "symptom": "Tensioner dry, indicator D5 stands still.", "readings": {"format": "readings/1", "dry_points": ["P7"]},
         "tried": [{"cause": "device=D5", "answer": "not found", "name": "Outlet of D5 opened, isolated and without pressure"},
                   {"cause": "blocked=S5", "answer": "found", "name": "Indicators of the branch, then the hose along its way"}],
-        "cause": "blocked=S5", "closing": (BLOCKED[-1], "Hose S5 was crushed under a board; renewed and led behind the frame.")}),
+        "cause": "blocked=S5", "with_defect": 1, "closing": (BLOCKED[-1], "Hose S5 was crushed under a board; renewed and led behind the frame.")}),
         _defect(BLOCKED[-1], "Hose S5, branch to the tensioner", "The branch is blocked: the tensioner gets no lubricant.", "starving",
                 BLOCKED[-1],
-                (BLOCKED[-1] + 1, "Hose renewed, led behind the frame, clamped.", "reading", "D5 moved in three of three cycles."),
+                (BLOCKED[-1] + 1, "Hose renewed, led behind the frame, clamped.", "reading", "D5 moved in 3 of 3 cycles."),
                 place="S5", points=["P7"], cause="blocked=S5", from_item="device_moves:D5", photographed="crushed hose"),
-        ("adjustment", 49, "08:30", TECHNICIAN, {"setting": "Time limit", "of_sheet": "time_limit", "from": "1 min 45 s", "to": "3 min",
+        ("adjustment", 49, "08:30", TECHNICIAN, {"setting": "Time limit", "of_sheet": "time_limit", "from": "1 min 45 s", "to": ("3 min", 180),
                                                  "why": "First frost: faults every morning."}),
         _defect(101, "Whole system", "On cold mornings the line does not vent far enough for its devices to reset.", "failing", 104,
                 owner=SUPERVISOR)],
@@ -74,7 +74,7 @@ STORIES = {
             "symptom": "Build-up longer from week to week, more filled in than the doses add up to.",
             "readings": {"format": "readings/1", "at_c": 3},
             "tried": [{"cause": "leak=N5:0.15", "answer": "found", "name": "Looked along the line, pump running, no hand near it"}],
-            "cause": "leak=N5:0.15", "closing": (LEAK[-1] + 1, "Hose S5 renewed.")})],
+            "cause": "leak=N5:0.15", "with_defect": 0, "closing": (LEAK[-1] + 1, "Hose S5 renewed.")})],
     5: [_defect(35, "Chain shaft, drive side", "The guard over the chain's drive is missing where one looks at the block.", "danger", 35,
                 (35, "Machine stopped at once; guard found and put back with four bolts; machine released.", "photo", "guard back"),
                 owner=SUPERVISOR, from_item="point_line:P1", photographed="guard missing"),
@@ -82,10 +82,10 @@ STORIES = {
     6: [_defect(WRONG_GREASE[-1], "Reservoir", "A softer grease (NLGI 00) was filled in than the sheet names.", "failing",
                 WRONG_GREASE[-1] + 1,
                 (WRONG_GREASE[-1] + 1, "Reservoir emptied and filled anew; line pressed through until firm grease came at every device.",
-                 "reading", "Timed cycle as before the refill."), place="pump", from_item="reservoir_label:pump"),
+                 "reading", "Timed cycle 110 s, as before the refill."), place="pump", from_item="reservoir_label:pump"),
         _note(WRONG_GREASE[-1], "Wrong drum: the last refill was NLGI 00, much softer than the sheet's. Emptied and filled anew next week."),
         ("adjustment", WRONG_GREASE[-1], "08:30", TECHNICIAN, {
-            "setting": "Pause", "of_sheet": "pause", "from": None, "to": "2 h", "why": "Pressing the wrong grease through.",
+            "setting": "Pause", "of_sheet": "pause", "from": None, "to": ("2 h", 7200), "why": "Pressing the wrong grease through.",
             "settling": (WRONG_GREASE[-1] + 1, "set back")}),
         ("adjustment", 48, "08:30", TECHNICIAN, {"setting": "Time limit", "of_sheet": "time_limit", "from": "2 min 30 s", "to": None,
                                                  "why": "Winter: as the sheet says.", "settling": (48, "sheet follows")})],
@@ -97,12 +97,14 @@ STORIES = {
 def records(number, system, identity, sheet):
     """[(kind, week, when, person, body without its head)] of a system.
 
-    identity(name) gives an id, sheet {setting's name: text} what the settings sheet says
+    identity(name) gives an id, sheet {setting's name: (text, value, unit)} what the settings sheet says
     """
     out = []
     for place, (kind, week, clock, who, told_body) in enumerate(STORIES.get(number, [])):
         body, when = dict(told_body), at(day_of(week, number), clock)
         _close(body, number, identity)
+        if "with_defect" in body:
+            body["defect"] = identity("defect:%d:%d" % (number, body.pop("with_defect")))
         if "photographed" in body:
             body["photos"] = [photo(body.pop("photographed"), when, who)]
         if "due_week" in body:
@@ -133,8 +135,10 @@ def _close(body, number, identity):
 
 def _adjusted(body, sheet, number):
     """What the sheet says beside it; a text that is None is the sheet's."""
-    says = sheet[body.pop("of_sheet")]
-    body.update(sheet=says, to=body["to"] or says)
+    body["name"] = body.pop("of_sheet")
+    says, value, body["unit"] = sheet[body["name"]]
+    body["sheet"] = says
+    body["to"], body["value"] = body["to"] or (says, value)
     body["from"] = body["from"] or says
     if "settling" in body:
         week, how = body.pop("settling")

@@ -25,7 +25,7 @@ PHONE_PAGES = (
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/defects" % HEAD_RIG, "main"), ("/app/systems/%s/defects/new" % HEAD_RIG, ".choices"),
     ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
-    ("/app/refills", "text=No level known"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
+    ("/app/refills", "text=Enough for now"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER, "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
               "/plant/refills", "/plant/fed", "/calendar", "/people", "/no-such-page")
 

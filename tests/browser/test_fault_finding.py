@@ -88,6 +88,6 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     press(phone, "Close the case")
     phone.wait_title("Head rig and edger")
     before, after = phone.by_modules(FIRST_ORDERS, HEAD_RIG)
-    assert after["taught"] == [cause]
+    assert after["taught"][-1] == cause  # after those of the demo's two years
     share = [next(one["likelihood"] for one in order["causes"] if one["cause"] == cause) for order in (before, after)]
     assert share[1] > share[0] and [one["cause"] for one in before["causes"]] != [one["cause"] for one in after["causes"]]

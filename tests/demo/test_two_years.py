@@ -107,7 +107,7 @@ def test_the_blocked_branch_is_seen_dry_found_and_closed_with_its_cause():
     case, = of(SORTER, "fault-case")
     walked = [one for one in of(SORTER, "round") if one["id"] == defect["from_record"]][0]
     assert [item["id"] for item in walked["items"] if item["answer"] == "not ok"] == ["device_moves:D5", "point_film:P7"]
-    assert defect["cause"] == case["cause"] == "blocked=S5" and case["closed"] and defect["closed"]["reading"]
+    assert defect["cause"] == case["cause"] == "blocked=S5" and case["closed"] and defect["closed"]["reading"] and case["defect"] == defect["id"]
     found = ask({"do": "diagnose", "document": newest(None, SORTER)[0], "readings": case["readings"], "closed": [case["cause"]]})
     assert "blocked=S5" in [one["cause"] for one in found["causes"]]
 
