@@ -37,7 +37,7 @@ def main(fresh):
             file.unlink()
         shutil.rmtree(folder / "photos", ignore_errors=True)
     app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True)
-    load(app.extensions["store"])
+    load(app.extensions["store"], app.extensions["photos"])
     run(app, "127.0.0.1", int(os.environ.get("PORT", "8080")), lambda address: print("Linewright demo: " + address, flush=True))
 
 

@@ -80,12 +80,14 @@ async function put(tx, kind, documentId, body, options, phoneId) {
     number: null, waiting: true, refused: null, clash: options.also ? null : held?.clash ?? null,
     deleted: revision.deleted, server: held?.server ?? null, madeAt: inOrder(body.made_at, revision.made_at),
   });
-  await follow(tx, kind, documentId, body, revision.deleted);
+  const answers = new Map();
+  await follow(tx, kind, documentId, body, revision.deleted, answers);
+  await keepAnswers(tx, answers);
   return revision;
 }
 
 /** Keep the last answer to each item of a signed round, and which rounds are under way, so that no page need read through old rounds. */
-async function follow(tx, kind, documentId, body, deleted) {
+async function follow(tx, kind, documentId, body, deleted, answers) {
   if (kind !== 'round') return;
   const over = Boolean(body.signed || deleted);
   const open = { ...(await tx.objectStore('facts').get('underWay')) };
@@ -94,9 +96,16 @@ async function follow(tx, kind, documentId, body, deleted) {
     await tx.objectStore('facts').put(open, 'underWay');
   }
   if (!body.signed || deleted) return;
-  const store = tx.objectStore('answered');
-  await store.put(answersAfter(await store.get(body.system), body, documentId), body.system);
-  await tx.objectStore('facts').put(newId(), `answers:${body.system}`);
+  const last = answers.get(body.system) ?? await tx.objectStore('answered').get(body.system);
+  answers.set(body.system, answersAfter(last, body, documentId));
+}
+
+/** Keep what many rounds were followed to in `answers`, a Map by system: written once, however many there were. */
+export async function keepAnswers(tx, answers) {
+  for (const [system, last] of answers) {
+    await tx.objectStore('answered').put(last, system);
+    await tx.objectStore('facts').put(newId(), `answers:${system}`);
+  }
 }
 
 /** Another text each time the last answers of a system may have changed. */
@@ -169,8 +178,9 @@ export async function keepSaid(documentId, texts) {
   await change(['facts'], (tx) => tx.objectStore('facts').put(texts, `said:${documentId}`));
 }
 
-/** Take a revision from the feed into an open transaction over documents, answered and facts. A document with unsent changes keeps showing them. */
-export async function takeFromServer(tx, revision) {
+/** Take a revision from the feed into an open transaction over documents, answered and facts. A document with unsent changes keeps showing them.
+ * `answers`: a Map for all of one transaction, to be kept by keepAnswers. */
+export async function takeFromServer(tx, revision, answers) {
   const documents = tx.objectStore('documents');
   const held = await documents.get(revision.document);
   if (held?.server && held.server.number >= revision.number) return;
@@ -190,7 +200,7 @@ export async function takeFromServer(tx, revision) {
     deleted: revision.deleted, madeAt: inOrder(revision.body.made_at, revision.made_at),
   };
   await documents.put({ ...shown, number: waiting ? null : revision.number, server, clash });
-  await follow(tx, revision.kind, revision.document, revision.body, revision.deleted);
+  await follow(tx, revision.kind, revision.document, revision.body, revision.deleted, answers);
 }
 
 /** The last worked result of a revision, or undefined. */

@@ -12,6 +12,7 @@ const routes = [
   [/^\/app\/systems\/(?<id>[\w-]+)\/records$/, () => import('./pages/records.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/figures$/, () => import('./pages/figures.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/records$/, () => import('./pages/records.js')],
+  [/^\/app\/systems\/(?<id>[\w-]+)\/over-time$/, () => import('./pages/over-time.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/season$/, () => import('./pages/season.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/what-if$/, () => import('./pages/what-if.js')],
   [/^\/app\/systems\/(?<id>[\w-]+)\/design$/, () => import('./pages/design.js')],

@@ -63,8 +63,13 @@ class Server:
 
     def newest(self, kind, name="supervisor"):
         """{document: newest revision} of a kind, as the feed tells it."""
-        revisions = self.session(name).get(self.address + "/sync/feed?after=0&limit=500").json()["revisions"]
-        return {revision["document"]: revision for revision in revisions if revision["kind"] == kind}
+        session, after, more, found = self.session(name), 0, True, {}
+        while more:
+            page = session.get(self.address + "/sync/feed?after=%d&limit=500" % after).json()
+            found.update({one["document"]: one for one in page["revisions"] if one["kind"] == kind})
+            after, more = page["cursor"], page["more"]
+        return found
+
 
 # by the browser's own means: the app's modules come joined, and without signal no other is there
 _READ = """([store, key]) => new Promise(async (found, failed) => {

@@ -11,7 +11,7 @@ GLOVE = 48
 LONG = "Infeed conveyor head shaft bearing, operator side, behind the guard with the yellow plate, second from the left"
 PHONE_PAGES = (
     ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "text=Along the line"),
-    ("/app/systems/" + PLANER, "text=Every reading"),
+    ("/app/systems/" + PLANER, "text=longer than it did"), ("/app/systems/%s/over-time" % PLANER, "text=Every reading"),
     ("/app/systems/%s/edit/machine" % SORTER, ".answer .value"), ("/app/systems/%s/edit/lubricant" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
@@ -29,7 +29,7 @@ PHONE_PAGES = (
     ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"),
     ("/app/systems/%s/add/note" % PLANER, "#f-text"), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
     ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
-DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER,
+DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER,
                "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
               "/plant/refills", "/plant/fed", "/calendar",
               "/plant/" + PLANER + "/round", "/plant-file", "/people", "/no-such-page")

@@ -54,6 +54,8 @@ TABLE = {
     ("GET", "/plant/<document>/checklist"): DESK_OF_SITE,
     ("POST", "/plant/<document>/checklist"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/<document>/checklist.yaml"): DESK_OF_SITE,
+    ("GET", "/plant/<document>/over-time"): DESK_OF_SITE,
+    ("POST", "/plant/<document>/set-aside"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/defects"): DESK,
     ("GET", "/plant/defects/<document>"): DESK_OF_SITE,
     ("POST", "/plant/adjustments/<document>/settled"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 400),

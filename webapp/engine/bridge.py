@@ -112,6 +112,16 @@ def _trend_picture(request):
     return trend_picture(request["chart"], request["width"], _reader(request)[0])
 
 
+def _over_time(request):
+    from .trends.over_time import over_time
+    return present(over_time(request["document"], request["records"]), *_reader(request))
+
+
+def _history_picture(request):
+    from .pictures.history_picture import history_picture
+    return history_picture(request["history"], request["width"], request.get("days"), _reader(request)[0])
+
+
 def _fit(request):
     from .trends.identify import identify
     return present(identify(request["document"], request["readings"]), *_reader(request))
@@ -218,7 +228,7 @@ def _carry(request):
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
             "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
-            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
+            "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
             "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict, "severities": _severities, "defects": _defects, "parts": _parts,
             "adjusted": _adjusted, "causes": _causes, "care": _care, "unconfirmed": _unconfirmed, "carry": _carry}

@@ -90,6 +90,13 @@ def last_of_each(connection, kind, sites=None, systems=None):
     return {row.of: _revision(row) for row in connection.execute(query)}
 
 
+def newest_number(connection, system):
+    """Number of the newest revision of a system's records; 0 where it has none."""
+    held = schema.document.c
+    return connection.execute(select(func.max(schema.revision.c.number)).join(
+        schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
+
+
 def last_few_of_each(connection, kind, sites=None, most=1):
     """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not.
 
