@@ -16,6 +16,7 @@ from .photos import PhotoFolder, folder_for
 from .phone_pages import STATIC
 from .store import Store
 from .verdicts import Verdicts
+from .worker import papers_folder
 
 POLICY = ("default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; "
           "object-src 'none'; base-uri 'none'; frame-ancestors 'none'; form-action 'self'")
@@ -51,11 +52,11 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     demo         one-tap sign-in; answers only when asked by a loopback name
     secure       cookies only over TLS, and say so to browsers
     trust_proxy  take address and scheme from the proxy in front
-    data         folder that holds the folder of photos; None: beside the SQLite file
+    data         folder that holds the folders of photos and of papers; None: beside the SQLite file
     """
     app = Flask(__name__, static_folder=None)
     app.config.update(
-        SECRET_KEY=secret_key, DEMO=demo, SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
+        SECRET_KEY=secret_key, DEMO=demo, PAPERS=papers_folder(database_url, data), SESSION_COOKIE_HTTPONLY=True, SESSION_COOKIE_SAMESITE="Lax",
         SESSION_COOKIE_SECURE=secure, REMEMBER_COOKIE_HTTPONLY=True, PERMANENT_SESSION_LIFETIME=timedelta(days=14),
         SESSION_REFRESH_EACH_REQUEST=False,  # or else files that may be kept would carry a cookie
         MAX_CONTENT_LENGTH=6 * 1024 * 1024, RATELIMIT_STORAGE_URI="memory://", WTF_CSRF_TIME_LIMIT=3600)
@@ -63,6 +64,7 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     store = Store(database_url)
     store.migrate()
     app.extensions["store"], app.extensions["verdicts"] = store, Verdicts(store)
+    app.extensions["wake"] = lambda: None  # a server that runs wakes its worker by it
     app.extensions["photos"] = PhotoFolder(folder_for(database_url, data))
     CSRFProtect(app)
     people_session.register(app, store)

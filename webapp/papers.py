@@ -1,9 +1,57 @@
-"""From the store to a paper: finds what a paper needs beside its own revision. Pages and the command use it alike."""
+"""From the store to a paper: which kinds there are, and what each needs beside what it is about. Pages, the command and the worker use it alike."""
+from collections import OrderedDict, namedtuple
+
+from .period import Care
 from .reports.commissioning import commissioning
+from .reports.defect_list import defect_list
+from .reports.fault_case import fault_case
 from .reports.round_report import round_report
 from .reports.season_sheet import season_sheet
 from .reports.settings_sheet import settings_sheet
+from .reports.summary import plant_summary, refill_list, system_summary
 from .store import NotFound, people, revisions
+
+PLANT = "plant"
+
+# name: as a reader calls it. of: the kind of document that it is about, or PLANT for a paper of many systems
+# make(connection, reader, about, span): `about` is the document's newest revision or a Plant, `span` the period asked for
+Kind = namedtuple("Kind", "name of make")
+
+
+class Plant:
+    """Systems of a plant and the records of their care, as papers of many systems need them.
+
+    where    what these systems are, in words
+    systems  their newest revisions
+    """
+
+    def __init__(self, connection, systems, where):
+        self.systems, self.where, self._connection = systems, where, connection
+        self.names = {one["document"]: one["body"].get("name") or "No name yet" for one in systems}
+        self.people = {person["id"]: person["name"] for person in people.everybody(connection)}
+
+    def records(self, kind, **narrowed):
+        """Newest revisions of all records of a kind on these systems, the oldest first."""
+        sites = sorted({one["site"] for one in self.systems})
+        alone = self.systems[0]["document"] if len(self.systems) == 1 else None
+        found = revisions.newest_of_kind(self._connection, kind, sites, alone, **narrowed)
+        return [one for one in found if one["body"]["system"] in self.names]
+
+    def again(self, connection):
+        """The same plant, read by another connection."""
+        return Plant(connection, self.systems, self.where)
+
+    def cares(self, span):
+        """Each system's care in a period."""
+        return [Care(self._connection, one, span) for one in self.systems]
+
+    @property
+    def defects(self):
+        return self.records("defect")
+
+    def made_at(self, span):
+        """What dates a paper of a period: its end."""
+        return span.until + "T00:00:00+00:00"
 
 
 def _name(connection, identity):
@@ -20,25 +68,82 @@ def _system_of(connection, record):
     return found if found and found["document"] == record["body"]["system"] else revisions.newest(connection, record["body"]["system"])
 
 
-def settings_pdf(connection, revision, units="metric"):
-    """Settings sheet of a system's revision."""
-    return settings_sheet(revision, _name(connection, revision["made_by"]), units)
+def _corrections(connection, record):
+    """Revisions of a record since it was signed, the oldest first."""
+    made = list(reversed(revisions.history(connection, record["document"])))
+    signed = next((number for number, one in enumerate(made) if one["body"].get("signed")), len(made))
+    return [dict(one, who=_name(connection, one["made_by"])) for one in made[signed + 1:] if not _only_countersigned(one, made)]
 
 
-def season_pdf(connection, revision, units="metric"):
-    """Season sheet of a system's revision."""
-    return season_sheet(revision, _name(connection, revision["made_by"]), units)
+def _only_countersigned(one, made):
+    """True for the revision that added nothing but the counter-signature."""
+    before = next((other for other in made if other["id"] == one["parent"]), None)
+    return bool(before) and {key: value for key, value in one["body"].items() if key != "countersigned"} == before["body"]
 
 
-def commissioning_pdf(connection, revision, units="metric"):
-    """Commissioning record of a test run's revision."""
-    return commissioning(revision, _system_of(connection, revision), _name(connection, revision["made_by"]), units)
+def _settings(connection, reader, about, span):
+    return settings_sheet(reader, about, _name(connection, about["made_by"]))
 
 
-def round_pdf(connection, revision, units="metric"):
-    """Round report of a round's revision."""
-    return round_report(revision, _system_of(connection, revision), _name(connection, revision["made_by"]), units)
+def _season(connection, reader, about, span):
+    return season_sheet(reader, about, _name(connection, about["made_by"]))
 
 
-KINDS = {"settings": ("system", settings_pdf), "season": ("system", season_pdf), "commissioning": ("test-run", commissioning_pdf),
-         "round": ("round", round_pdf)}
+def _commissioning(connection, reader, about, span):
+    return commissioning(reader, about, _system_of(connection, about), _name(connection, about["made_by"]))
+
+
+def _round(connection, reader, about, span):
+    return round_report(reader, about, _system_of(connection, about), _name(connection, about["made_by"]), _corrections(connection, about))
+
+
+def _fault_case(connection, reader, about, span):
+    defect = about["body"].get("defect")
+    found = revisions.newest(connection, defect) if defect and revisions.document(connection, defect) else None
+    return fault_case(reader, about, _system_of(connection, about), _name(connection, about["made_by"]), found)
+
+
+def _defects(connection, reader, about, span):
+    return defect_list(reader, about, span)
+
+
+def _summary(connection, reader, about, span):
+    return system_summary(reader, Care(connection, about, span), {person["id"]: person["name"] for person in people.everybody(connection)})
+
+
+def _plant_summary(connection, reader, about, span):
+    return plant_summary(reader, about, about.cares(span), span)
+
+
+def _refills(connection, reader, about, span):
+    return refill_list(reader, about, about.cares(span), span)
+
+
+KINDS = OrderedDict((
+    ("settings", Kind("Settings sheet", "system", _settings)), ("season", Kind("Season sheet", "system", _season)),
+    ("commissioning", Kind("Commissioning record", "test-run", _commissioning)), ("round", Kind("Round report", "round", _round)),
+    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("summary", Kind("Period summary of a system", "system", _summary)),
+    ("plant-summary", Kind("Period summary", PLANT, _plant_summary)), ("defects", Kind("Defect list", PLANT, _defects)),
+    ("refills", Kind("Refill list", PLANT, _refills))))
+
+
+def plant_of(connection, sites=None, area=None, systems=None):
+    """The Plant of these sites (None: all), of one area, or of these systems' ids. Raises NotFound where that is none."""
+    found = [one for one in revisions.newest_of_kind(connection, "system", sites)
+             if (not area or one["body"].get("area") == area) and (systems is None or one["document"] in systems)]
+    if not found:
+        raise NotFound("There is no system to make a paper of.")
+    found.sort(key=lambda one: (one["body"].get("name") or "", one["document"]))
+    return Plant(connection, found, _where(found, area))
+
+
+def _where(found, area):
+    if len(found) == 1:
+        return found[0]["body"].get("name") or "No name yet"
+    named = ", ".join(sorted({one["site"] for one in found}))
+    return "%s, %s" % (named, area) if area else named
+
+
+def make(connection, kind, reader, about, span=None):
+    """The Paper of a kind about a revision of its document, or about a Plant."""
+    return KINDS[kind].make(connection, reader, about, span)

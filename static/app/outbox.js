@@ -1,6 +1,5 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
-import { changed, onChange, takeFromServer } from './documents.js';
 import { dropOld, ROUNDS } from './held.js';
 import { changed, keepAnswers, onChange, takeFromServer } from './documents.js';
 import { sendPiece, tidy, unsent } from './photos.js';

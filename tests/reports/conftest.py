@@ -4,7 +4,13 @@ import pytest
 from demo_site.load import load
 from webapp import papers
 from webapp.photos import PhotoFolder
+from webapp.reports.base import Reader
+from webapp.reports.span import Span
 from webapp.store import Store, revisions
+
+ADDRESS = "https://plant.example"
+PLANT = "Brackwater Sawmill"
+PERIOD = Span("2026-05-01", "2026-11-30")
 
 
 @pytest.fixture(scope="session")
@@ -32,9 +38,12 @@ def paper(plant):
 
 
 def make(plant, kind, name, units="metric"):
-    document_kind, maker = papers.KINDS[kind]
+    """The PDF's bytes of a kind; name: of a system, or PLANT for a paper of all of them."""
+    of = papers.KINDS[kind].of
     with plant.reading() as connection:
-        systems = {one["document"]: one["body"]["name"] for one in revisions.newest_of_kind(connection, "system")}
-        found = [one for one in revisions.newest_of_kind(connection, document_kind)
-                 if systems[one["body"].get("system", one["document"])] == name]
-        return maker(connection, found[-1], units)
+        if of == papers.PLANT:
+            about = papers.plant_of(connection)
+        else:
+            systems = {one["document"]: one["body"]["name"] for one in revisions.newest_of_kind(connection, "system")}
+            about = [one for one in revisions.newest_of_kind(connection, of) if systems[one["body"].get("system", one["document"])] == name][-1]
+        return papers.make(connection, kind, Reader(units, ADDRESS), about, PERIOD).pdf()

@@ -12,18 +12,19 @@ from pypdf import PdfReader
 from demo_site import plant_kinds
 from tests.engine.test_season import slow_in_the_cold
 from webapp.engine.bridge import ask
-from webapp.reports import pdf
+from webapp.reports.base import Paper, Reader
 from webapp.reports.commissioning import commissioning
+from webapp.reports.pdf import Refused
 from webapp.reports.season_sheet import season_sheet
 from webapp.reports.settings_sheet import settings_sheet
 from webapp.store import revisions
 
-from .conftest import make
+from .conftest import ADDRESS, PLANT, make
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
           ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"),
           ("settings", "Trim saw table"), ("settings", "Stacker"), ("settings", "Band resaw"),
-          *(("season", name) for name in ("Sorter chain", "Trim saw table", "Stacker", "Band resaw"))]
+          ("defects", PLANT), *(("season", name) for name in ("Sorter chain", "Trim saw table", "Stacker", "Band resaw"))]
 every_paper = pytest.mark.parametrize("kind, name", PAPERS)
 
 
@@ -67,7 +68,7 @@ def test_rendering_warns_of_nothing(plant, caplog, kind, name):
 def test_every_page_has_its_number_and_says_what_it_is(paper, kind, name):
     pages = [flat(page.extract_text()) for page in PdfReader(io.BytesIO(paper(kind, name))).pages]
     for number, text in enumerate(pages, 1):
-        assert "%d of %d" % (number, len(pages)) in text and name in text and "Revision" in text
+        assert "%d of %d" % (number, len(pages)) in text and name in text and ("Revision" in text or name == PLANT)
 
 
 def test_the_document_itself_is_attached(plant, paper):
@@ -115,15 +116,25 @@ def test_the_round_report_says_what_was_not_ok_first(paper):
 
 
 def test_a_paper_may_load_nothing_but_its_own_style_and_fonts():
-    with pytest.raises(pdf.Refused):
-        pdf.to_pdf('<img src="http://127.0.0.1:9/x.png">', "2026-11-23T09:00:00+01:00", {})
+    for wanted in ("http://127.0.0.1:9/x.png", "photo:abc"):
+        with pytest.raises(Refused):
+            Paper("title", '<img src="%s">' % wanted, "2026-11-23T09:00:00+01:00", {}, lambda sha256: None).pdf()
+
+
+def test_letters_that_our_fonts_lack_come_from_the_next_font(caplog):
+    """A font that claims a letter which it does not hold prints a box."""
+    letters = "→←↑↓ µΩ ′″ ≥≤≈∞√ ‑ № ½₂ ŁşžĂ Жאπ"
+    with caplog.at_level(logging.WARNING):
+        Paper("title", '<html lang="en"><title>t</title><link rel="stylesheet" href="paper:style"><p>%s<b>%s</b>' % (letters, letters),
+              "2026-11-23T09:00:00+01:00", {}, None).pdf()
+    assert [record.getMessage() for record in caplog.records if record.name.startswith("weasyprint")] == []
 
 
 def test_what_a_person_typed_is_text_and_never_markup(plant):
     with plant.reading() as connection:
         found = next(one for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == "Sorter chain")
     body = dict(found["body"], name="<img src=x> & <b>bold</b>")
-    text = flat(text_of(settings_sheet(dict(found, body=body), "somebody")))
+    text = flat(text_of(settings_sheet(Reader(), dict(found, body=body), "somebody").pdf()))
     assert "<img src=x> & <b>bold</b>" in text
 
 
@@ -147,7 +158,7 @@ def test_a_commissioning_record_shows_what_the_kind_times(system, words):
     runs = [{"id": "1", "started_at": day, "build_s": 17.0, "build_b_s": 18.0, "cycle_s": 2.4}]
     record = {"format": "test-run/1", "system": system["id"], "runs": runs, "seen": [{"point": "P1", "fed": False}]}
     made = [{"body": body, "number": 1, "made_at": day} for body in (record, system)]
-    text = flat(text_of(commissioning(*made, "technician")))
+    text = flat(text_of(commissioning(Reader(), *made, "technician").pdf()))
     assert [one for one in words if one not in text] == []
 
 
@@ -171,5 +182,5 @@ def test_the_season_sheet_says_what_limits_the_kind_and_shows_every_row(plant, p
 
 def test_the_season_sheet_of_two_settings_names_both_and_the_day_to_change():
     system = slow_in_the_cold()
-    text = flat(text_of(season_sheet({"body": system, "number": 1, "made_at": "2026-11-23T09:00:00+01:00"}, "technician")))
+    text = flat(text_of(season_sheet(Reader(), {"body": system, "document": system["id"], "number": 1, "made_at": "2026-11-23T09:00:00+01:00"}, "technician").pdf()))
     assert "summer" in text and "winter" in text and "Change over when mornings pass" in text

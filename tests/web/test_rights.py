@@ -14,6 +14,8 @@ DESK = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 200, "administrat
 # of a document on a site: the outsider works elsewhere and learns nothing
 DESK_OF_SITE = DESK | {"outsider": 404}
 DESK_OF_NOBODY = DESK | dict.fromkeys(["supervisor", "administrator", "outsider"], 404)
+# of all systems of one's sites: the outsider's site has none
+DESK_OF_PLANT = DESK_OF_SITE
 READABLE = {"anonymous": SIGN_IN, "technician": 200, "supervisor": 200, "administrator": 200, "outsider": 404}
 ADMINISTRATOR = {"anonymous": SIGN_IN, "technician": 403, "supervisor": 403, "administrator": 302, "outsider": 403}
 NOT_HERE = dict.fromkeys(EVERYBODY, 404)
@@ -46,6 +48,17 @@ TABLE = {
     ("GET", "/papers/season/<document>.pdf"): READABLE,
     ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
     ("GET", "/papers/round/<document>.pdf"): READABLE,
+    ("GET", "/papers/fault-case/<document>.pdf"): READABLE,
+    ("GET", "/papers/defects.pdf"): DESK_OF_PLANT,
+    ("GET", "/papers/summary/<document>.pdf"): READABLE,
+    ("GET", "/papers/plant-summary.pdf"): DESK_OF_PLANT,
+    ("GET", "/papers/refills.pdf"): DESK_OF_PLANT,
+    ("GET", "/plant/labels"): DESK,
+    ("POST", "/plant/labels"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
+    ("GET", "/plant/papers"): DESK,
+    ("POST", "/plant/papers"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
+    ("POST", "/plant/papers/<job>/stop"): DESK_OF_NOBODY,
+    ("GET", "/plant/papers/<job>/file"): DESK_OF_NOBODY,
     ("GET", "/plant"): DESK,
     ("GET", "/plant/<document>"): DESK_OF_SITE,
     ("GET", "/plant/<document>/<kind>"): DESK_OF_SITE,
@@ -98,8 +111,9 @@ def documents(hand):
     head = {"system": system["id"], "made_at": MADE_AT, "made_by": "technician"}
     defect = dict(head, format="defect/1", id=new_id(), where="Pump", what="It leaks", severity="untidy")
     adjustment = dict(head, format="adjustment/1", id=new_id(), setting="Pause", to="20 min", why="Wet season")
-    hand("technician").send(*[a_revision(one) for one in (system, test_run, round_, defect, adjustment)])
-    return {"commissioning": test_run["id"], "round": round_["id"], "defects": defect["id"], "adjustments": adjustment["id"], "": system["id"]}
+    case = dict(head, format="fault-case/1", id=new_id(), symptom="The time limit passed")
+    hand("technician").send(*[a_revision(one) for one in (system, test_run, round_, defect, adjustment, case)])
+    return {"commissioning": test_run["id"], "round": round_["id"], "fault-case": case["id"], "defects": defect["id"], "adjustments": adjustment["id"], "": system["id"]}
 
 
 def address(rule, documents):

@@ -12,4 +12,5 @@ COMMANDS = {
     "report": "report",
     "serve": "serve",
     "simulate": "calculate",
+    "work": "work",
 }

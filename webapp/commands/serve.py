@@ -8,6 +8,7 @@ import click
 from waitress import create_server
 
 from ..app import create_app
+from ..foreman import Foreman
 from ..pages import phone
 from ..phone_pages import NotJoined
 from ..store import StoreError
@@ -54,11 +55,15 @@ def run(app, host, port, ready=None):
     signal.signal(signal.SIGTERM, end)
     signal.signal(signal.SIGINT, end)
     app.extensions["verdicts"].start()
+    foreman = Foreman(app.extensions["store"], {"DATABASE_URL": app.extensions["store"].url, "DATA": str(app.config["PAPERS"].parent)})
+    app.extensions["wake"] = foreman.wake
+    foreman.start()
     if ready:
         ready("http://%s:%d/" % (host, port))
     try:
         server.run()
     finally:
+        foreman.end()
         server.close()
         app.extensions["store"].close()
 
@@ -66,7 +71,7 @@ def run(app, host, port, ready=None):
 @click.command()
 @click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True)
 def serve(port):
-    """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder, photos lie in it too), PORT (8080),
+    """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder, photos and papers lie in it too), PORT (8080),
     HOST (127.0.0.1), TRUST_PROXY=1 behind a proxy that does TLS."""
     fault = secret_fault(os.environ.get("SECRET_KEY"))
     if fault:

@@ -1,41 +1,57 @@
-"""PDFs at the desk and, with signal, on the phone."""
-from flask import Blueprint, Response
-from flask_login import login_required
+"""PDFs at the desk and, with signal, on the phone: one address a kind, by the list of kinds."""
+from datetime import date
 
-from ..papers import commissioning_pdf, round_pdf, season_pdf, settings_pdf
-from .guard import readable_document, store
+from flask import Blueprint, Response, abort, current_app, request
+from flask_login import current_user, login_required
+
+from .. import papers
+from ..reports.base import Reader
+from ..reports.span import Span
+from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
 blueprint = Blueprint("papers", __name__, url_prefix="/papers")
 
 
-def _pdf(kind, document, make):
-    with store().reading() as connection:
-        found = readable_document(connection, document, kind)
-        content = make(connection, found, units())
-    return Response(content, content_type="application/pdf", headers={
-        "Content-Disposition": 'inline; filename="%s-%s.pdf"' % (kind, document[:8])})
+def reader():
+    """The Reader of this request: its units, the address that it came by, the plant's photos."""
+    return Reader(units(), request.url_root, current_app.extensions["photos"].picture)
 
 
-@blueprint.get("/settings/<document>.pdf")
-@login_required
-def settings(document):
-    return _pdf("system", document, settings_pdf)
+def span():
+    """The period asked for in the address; the last 30 days where none is."""
+    try:
+        return Span.asked(request.args.get("since"), request.args.get("until"), date.today().isoformat())
+    except ValueError:
+        abort(400)
 
 
-@blueprint.get("/season/<document>.pdf")
-@login_required
-def season(document):
-    return _pdf("system", document, season_pdf)
+def _reply(kind, name, paper):
+    return Response(paper.pdf(), content_type="application/pdf",
+                    headers={"Content-Disposition": 'inline; filename="%s-%s.pdf"' % (kind, name)})
 
 
-@blueprint.get("/commissioning/<document>.pdf")
-@login_required
-def commissioning(document):
-    return _pdf("test-run", document, commissioning_pdf)
+def _of_document(kind):
+    @login_required
+    def view(document):
+        with store().reading() as connection:
+            found = readable_document(connection, document, papers.KINDS[kind].of)
+            paper = papers.make(connection, kind, reader(), found, span())
+        return _reply(kind, document[:8], paper)
+    return view
 
 
-@blueprint.get("/round/<document>.pdf")
-@login_required
-def round_(document):
-    return _pdf("round", document, round_pdf)
+def _of_plant(kind):
+    @supervisor_needed
+    def view():
+        asked, area = span(), request.args.get("area")
+        with store().reading() as connection:
+            about = papers.plant_of(connection, sites_of(current_user.person), area, request.args.getlist("system") or None)
+            paper = papers.make(connection, kind, reader(), about, asked)
+        return _reply(kind, asked.until, paper)
+    return view
+
+
+for _kind, _one in papers.KINDS.items():
+    _rule, _view = ("/%s.pdf", _of_plant) if _one.of == papers.PLANT else ("/%s/<document>.pdf", _of_document)
+    blueprint.add_url_rule(_rule % _kind, _kind, _view(_kind))

@@ -1,7 +1,8 @@
 """The commissioning record: timed runs, spread, verdict against the prediction, the time limit that follows."""
 from ..engine.bridge import ask
 from ..engine.basics.text import shown
-from .base import render
+from .base import of_system, page_of, render
+from .photos import signature
 
 
 # (name, field of a run) of what the runs of a kind time
@@ -11,13 +12,14 @@ _TIMES = {"single-line": (("Build-up", "build_s"), ("Vent", "vent_s")), "two": (
 _LIMITS = {"progressive": "Monitoring time that follows"}
 
 
-def commissioning(record, system, made_by, units="metric"):
-    """PDF of a test run; `system`: the revision of the system it was made on."""
-    judged = ask({"do": "verdict", "document": system["body"], "record": record["body"], "units": units})
-    return render("commissioning.html", "Commissioning record: %s" % system["body"]["name"], record["made_at"],
-                  {"test-run.json": record["body"], "system.json": system["body"]}, kind="Commissioning record",
-                  record=record["body"], system=system["body"], judged=judged, revision=record, made_by=made_by,
-                  texts=_texts(record["body"], system["body"], units))
+def commissioning(reader, record, system, made_by):
+    """Paper of a test run; `system`: the revision of the system it was made on."""
+    body, units = record["body"], reader.units
+    judged = ask({"do": "verdict", "document": system["body"], "record": body, "units": units})
+    return render(reader, "commissioning.html", "Commissioning record: %s" % system["body"]["name"], record["made_at"],
+                  {"test-run.json": body, "system.json": system["body"]}, page_of(body["system"]),
+                  **of_system(record, made_by, kind="Commissioning record", record=body, system=system["body"], judged=judged,
+                              texts=_texts(body, system["body"], units), drawn=signature((body.get("signed") or {}).get("drawn"))))
 
 
 def _figures(system):

@@ -1,4 +1,4 @@
-"""HTML to PDF: our own fonts and style only, tagged, documents attached, no clock and no chance in it."""
+"""HTML to PDF: our own fonts, style and photos only, tagged, documents attached, no clock and no chance in it."""
 import hashlib
 import json
 from datetime import datetime, timezone
@@ -14,6 +14,8 @@ ImageFile.LOAD_TRUNCATED_IMAGES = False
 
 HERE = Path(__file__).parent
 FONTS = HERE.parent.parent / "static" / "vendor" / "fonts"
+PHOTO = "photo:"
+_VARIANT = "pdf/ua-1"
 _OWN = {"paper:style": (HERE / "paper.css", "text/css")}
 _OWN.update({"paper:%s" % path.name: (path, "font/woff2") for path in FONTS.glob("*.woff2")})
 
@@ -23,25 +25,52 @@ class Refused(FatalURLFetchingError):
 
 
 class _OwnFiles(URLFetcher):
-    """Gives a paper its style and fonts and refuses everything else."""
+    """Gives a paper its style, fonts and photos and refuses everything else."""
+
+    def __init__(self, photo):
+        super().__init__()
+        self._photo = photo
 
     def fetch(self, url, headers=None):
+        if url.startswith(PHOTO):
+            picture = self._photo(url[len(PHOTO):])
+            if picture is None:
+                raise Refused("The photo %s is not here." % url)
+            return URLFetcherResponse(url, picture, {"Content-Type": "image/jpeg"})
         if url not in _OWN:
             raise Refused("A paper may not load %s." % url)
         path, kind = _OWN[url]
         return URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
 
 
-def to_pdf(html, made_at, attached):
-    """The bytes of a PDF, the same for the same input.
+def laid_out(paper, fonts):
+    """A paper's pages, laid out; `fonts` is one FontConfiguration for all papers of a file."""
+    return HTML(string=paper.html, url_fetcher=_OwnFiles(paper.photo), base_url="paper:").render(font_config=fonts, pdf_variant=_VARIANT)
 
-    made_at   RFC 3339 time; it dates the attachments
-    attached  documents to attach: name -> thing that becomes JSON
-    Raises Refused when the HTML names anything beyond our own style and fonts.
+
+def _attachments(papers):
+    """Attachments of each paper, in a file of many numbered by its place."""
+    out = []
+    for number, paper in enumerate(papers, 1):
+        when = datetime.fromisoformat(paper.made_at.replace("Z", "+00:00")).astimezone(timezone.utc)
+        for name, thing in sorted(paper.attached.items()):
+            name = name if len(papers) == 1 else "%03d-%s" % (number, name)
+            out.append(Attachment(string=json.dumps(thing, ensure_ascii=False, indent=1, sort_keys=True), name=name,
+                                  description="%s: %s" % (paper.title, name), created=when, modified=when))
+    return out
+
+
+def to_pdf(papers, title=None, laid=None):
+    """The bytes of one PDF of these papers, the same for the same input.
+
+    title  of the whole file; else that of the first paper
+    laid   the papers' pages where they are laid out already
+    Raises Refused when the HTML names anything beyond our own style, fonts and photos.
     """
-    when = datetime.fromisoformat(made_at.replace("Z", "+00:00")).astimezone(timezone.utc)
-    attachments = [Attachment(string=json.dumps(thing, ensure_ascii=False, indent=1, sort_keys=True), name=name,
-                              description=name, created=when, modified=when) for name, thing in sorted(attached.items())]
-    return HTML(string=html, url_fetcher=_OwnFiles(), base_url="paper:").write_pdf(
-        font_config=FontConfiguration(), attachments=attachments, pdf_identifier=hashlib.md5(html.encode()).digest(),
-        pdf_variant="pdf/ua-1")
+    if laid is None:
+        fonts = FontConfiguration()
+        laid = [laid_out(paper, fonts) for paper in papers]
+    whole = laid[0].copy([page for document in laid for page in document.pages])
+    whole.metadata.title = title or whole.metadata.title
+    mark = hashlib.md5("".join(paper.html for paper in papers).encode()).digest()
+    return whole.write_pdf(attachments=_attachments(papers), pdf_identifier=mark, pdf_variant=_VARIANT)

@@ -6,16 +6,18 @@ _WORDS = {"ok": "OK", "not ok": "NOT OK", "not applicable": "does not apply", "n
 
 def rows(body, units="metric"):
     """The items as they were answered, each with `shown`, `limits` and `bad`: not ok, or outside its limits."""
-    return [dict(item, shown=_answer(item, units), limits=_limits(item, units), bad=item.get("answer") == "not ok" or _outside(item))
+    return [dict(item, shown=answer_of(item, units), limits=_limits(item, units), bad=is_bad(item))
             for item in body["items"]]
 
 
-def _outside(item):
+def is_bad(item):
+    """True for an answer that is not ok, or a reading outside its limits."""
     value, low, high = item.get("value"), item.get("low"), item.get("high")
-    return value is not None and ((low is not None and value < low) or (high is not None and value > high))
+    return item.get("answer") == "not ok" or value is not None and ((low is not None and value < low) or (high is not None and value > high))
 
 
-def _answer(item, units):
+def answer_of(item, units):
+    """An item's answer as a reader reads it."""
     if item.get("answer") == "reading":
         return shown(item.get("value"), item["unit"], units) if item.get("unit") else MISSING
     return _WORDS.get(item.get("answer"), "not answered")

@@ -1,6 +1,6 @@
 """The season sheet: how cold it may get and why, settings by season, the line over the whole ambient range."""
 from ..engine.bridge import ask
-from .base import render
+from .base import of_system, page_of, render
 
 _WIDTH = 640
 _BUILD = {"dual-line": "Build-up, slower line", "progressive": "Until the cycle switch signals", "time-only": "Until the last device is fed"}
@@ -14,19 +14,19 @@ _STOPS = {"reset": "does not reset", "relief": "relief pressure first", "time_li
           "idle": "a device is not reached", None: "works"}
 
 
-def season_sheet(revision, made_by, units="metric"):
-    """PDF of a system's revision over the year; made_by: the name of the person who made it."""
-    document = revision["body"]
+def season_sheet(reader, revision, made_by):
+    """Paper of a system's revision over the year; made_by: the name of the person who made it."""
+    document, units = revision["body"], reader.units
     season = ask({"do": "season", "document": document, "units": units})
-    values = {"system": document, "season": season, "revision": revision, "made_by": made_by, "kind": "Season sheet", "stops": _STOPS}
+    values = of_system(revision, made_by, system=document, season=season, kind="Season sheet", stops=_STOPS)
     if "sets" in season:
         row = (("build", _BUILD.get(document["kind"], "Build-up")),) + _ROW
         values["picture"] = ask({"do": "season_picture", "document": document, "season": season, "width": _WIDTH, "units": units})
         values["columns"] = [(key, name) for key, name in row if key in season["temperatures"][0]]
         values["settings"] = [(key, name) for key, name in _SETTINGS if any(key in one for one in season["sets"])]
         values["working"] = _working(season, row)
-    return render("season_sheet.html", "Season sheet: %s" % document["name"], revision["made_at"],
-                  {"system.json": document, "season.json": season}, **values)
+    return render(reader, "season_sheet.html", "Season sheet: %s" % document["name"], revision["made_at"],
+                  {"system.json": document, "season.json": season}, page_of(revision["document"]), **values)
 
 
 def _working(season, row):

@@ -99,7 +99,9 @@ job = Table(
     Column("total", Integer, nullable=False),
     Column("says", Text),
     Column("file", String(300)),
-    Column("worked_at", String(40)))
+    Column("worked_at", String(40)),
+    # how often it was begun without getting on: work that breaks its worker each time is given up
+    Column("taken", Integer, nullable=False))
 
 person = Table(
     "person", metadata,

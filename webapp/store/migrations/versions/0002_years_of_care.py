@@ -90,7 +90,7 @@ def upgrade():
     op.create_table(
         "job", _text("id", 64, primary_key=True), _text("asked_by", 64), _text("asked_at", 40), sa.Column("request", sa.Text, nullable=False),
         _text("state", 20), sa.Column("done", sa.Integer, nullable=False), sa.Column("total", sa.Integer, nullable=False),
-        sa.Column("says", sa.Text), _text("file", 300, True), _text("worked_at", 40, True))
+        sa.Column("says", sa.Text), _text("file", 300, True), _text("worked_at", 40, True), sa.Column("taken", sa.Integer, nullable=False))
     with op.batch_alter_table("person") as table:
         table.add_column(_text("calendar_key", 64, True))
 

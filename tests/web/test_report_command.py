@@ -1,0 +1,59 @@
+"""`report`: every kind of paper from the command line, and what it says where it cannot."""
+import io
+
+import pytest
+from click.testing import CliRunner
+from pypdf import PdfReader
+
+from tests.web.conftest import a_revision, a_round, a_system, new_id
+from webapp import papers
+from webapp.__main__ import main
+
+DAY = "2026-11-23T09:00:00+01:00"
+
+
+@pytest.fixture
+def documents(hand):
+    system = a_system()
+    records = {"test-run": {"format": "test-run/1", "id": new_id(), "system": system["id"], "runs": [{"id": "1", "started_at": DAY, "build_s": 80.0}]},
+               "round": a_round(system), "fault-case": {"format": "fault-case/1", "id": new_id(), "system": system["id"], "made_at": DAY}}
+    hand("technician").send(a_revision(system), *map(a_revision, records.values()))
+    return {"system": system["id"], papers.PLANT: "all", **{kind: one["id"] for kind, one in records.items()}}
+
+
+@pytest.fixture
+def run(database, tmp_path):
+    """run(kind, id, ...): (the command's result, the file it was to write)."""
+    def command(*arguments):
+        file = tmp_path / "paper.pdf"
+        return CliRunner().invoke(main, ["report", *arguments, "-o", str(file)], env={"DATABASE_URL": database}), file
+    return command
+
+
+@pytest.mark.parametrize("kind", papers.KINDS)
+def test_it_writes_the_same_bytes_as_the_page_gives(run, hand, documents, kind):
+    of = papers.KINDS[kind].of
+    result, file = run(kind, documents[of], "--since", "2026-11-01", "--until", "2026-11-25", "--address", "http://localhost/")
+    assert (result.exit_code, result.output) == (0, "")
+    page = "/papers/%s.pdf" % kind if of == papers.PLANT else "/papers/%s/%s.pdf" % (kind, documents[of])
+    assert hand("supervisor").get(page + "?since=2026-11-01&until=2026-11-25").data == file.read_bytes()
+
+
+@pytest.mark.parametrize("identity", ["all", "North works", None])
+def test_a_paper_of_many_systems_is_of_all_of_a_site_or_of_one(run, documents, identity):
+    result, file = run("defects", identity or documents["system"])
+    assert result.exit_code == 0 and "Defect list" in PdfReader(io.BytesIO(file.read_bytes())).pages[0].extract_text()
+
+
+@pytest.mark.parametrize("arguments, words", [
+    (("round", "system"), "is a system, not a round"), (("settings", "nobody"), "There is no document nobody"), (("defects", "Nowhere"), "There is no document Nowhere"),
+    (("summary", "system", "--since", "x"), "is no day"), (("summary", "system", "--since", "2026-12-01", "--until", "2026-11-01"), "before it begins")])
+def test_what_it_cannot_do_is_one_sentence(run, documents, arguments, words):
+    kind, identity, *more = arguments
+    result, file = run(kind, documents.get(identity, identity), *more)
+    assert result.exit_code == 1 and result.stderr.count("\n") == 1 and words in result.stderr and not file.exists()
+
+
+def test_its_help_lists_every_kind():
+    text = CliRunner().invoke(main, ["report", "--help"]).output
+    assert [kind for kind in papers.KINDS if kind + ":" not in text] == []

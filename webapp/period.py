@@ -1,0 +1,128 @@
+"""What happened at a system in a period: what was due, done, found and closed, and which points were not confirmed fed, from store and engine."""
+from datetime import date, timedelta
+from functools import cached_property
+
+from .engine.bridge import ask
+from .engine.care.due import round_days
+from .reports.defect_list import is_overdue, open_on
+from .reports.round_rows import is_bad
+from .store import followed, revisions
+
+# rounds before the period that still say something of it [days]; and of an item that is asked once a year
+_BEFORE_D, _YEAR_D = 35, 400
+
+
+class Care:
+    """One system's care in a period. Records are revisions; times in them are by the clocks of those who made them.
+
+    rounds, runs           signed in the period;  refills, adjustments, notes  made in it
+    bad                    [(round, item)] of answers that were not well
+    found, closed, open    defects raised in it, closed in it, open at its end;  cases  fault cases closed in it
+    every_d, gap_d         days from one round to the next as asked, and the longest that went by
+    """
+
+    def __init__(self, connection, system, span):
+        self.system, self.span, self.body = system, span, system["body"]
+        self._connection = connection
+        self._begun = min(one["made_at"] for one in revisions.history(connection, system["document"]))
+        signed = [one for one in self._made("round", _BEFORE_D) if one["body"].get("signed")]
+        self._rounds = [one for one in signed if span.over_by_its_end(_at(one))]
+        self._runs = [one for one in self._all("test-run") if one["body"].get("signed") and span.over_by_its_end(_at(one))]
+        self._defects = [one for one in self._all("defect") if span.over_by_its_end(_at(one))]
+        self._refills = [one for one in self._all("refill") if span.over_by_its_end(_at(one))]
+        self._checklist = ([one["body"] for one in self._all("checklist") if span.over_by_its_end(_at(one))] or [None])[-1]
+        self.rounds, self.runs, self.refills = (self._within(rows) for rows in (self._rounds, self._runs, self._refills))
+        self.adjustments, self.notes = (self._within(self._made(kind, 0)) for kind in ("adjustment", "note"))
+        self.bad = [(one, item) for one in self.rounds for item in one["body"]["items"] if is_bad(item)]
+        self.found, self.open = self._within(self._defects), open_on(self._defects, span)
+        self.closed, self.cases = self._closed(self._defects), self._closed(self._all("fault-case"))
+        self.every_d = round_days(self._checklist)
+        self.gap_d = self._longest_gap()
+
+    def _all(self, kind):
+        return revisions.newest_of_kind(self._connection, kind, system=self.system["document"])
+
+    def _made(self, kind, before_d):
+        since, until = self.span.in_utc()
+        return revisions.newest_of_kind(self._connection, kind, system=self.system["document"], until=until,
+                                        since=(date.fromisoformat(since) - timedelta(days=before_d)).isoformat())
+
+    def _within(self, rows):
+        return [one for one in rows if self.span.holds(_at(one))]
+
+    def _closed(self, rows):
+        return [one for one in rows if self.span.holds((one["body"].get("closed") or {}).get("at"))]
+
+    @property
+    def first_day(self):
+        """The period's first day, or the one on which the system was entered."""
+        return max(self.span.since, self._begun[:10])
+
+    @property
+    def due_rounds(self):
+        """How many rounds the period asked for at least."""
+        return max(0, (date.fromisoformat(self.span.until) - date.fromisoformat(self.first_day)).days + 1) // self.every_d
+
+    @property
+    def rounds_kept(self):
+        """How many of the rounds that were due were signed; more than were due do not make up for another system's."""
+        return min(len(self.rounds), self.due_rounds)
+
+    def _longest_gap(self):
+        """Longest time without a round in the period [days], from the last one before it on."""
+        before = [_at(one)[:10] for one in self._rounds if _at(one)[:10] < self.span.since]
+        days = [max(before)] if before else [self.first_day]
+        days += sorted(_at(one)[:10] for one in self.rounds) + [self.span.until]
+        return max((date.fromisoformat(later) - date.fromisoformat(earlier)).days for earlier, later in zip(days, days[1:]))
+
+    @property
+    def overdue(self):
+        """Defects that were open and overdue at the end."""
+        return [one for one in self.open if is_overdue(one["body"], self.span.until)]
+
+    def _answers(self):
+        """{item's key: its last answer at the end of the period}."""
+        held = {key: dict(one["answer"], at=one["at"]) for key, one in followed.last_answers(self._connection, self.system["document"]).items()}
+        answers = {key: one for key, one in held.items() if self.span.over_by_its_end(one["at"])}
+        rounds = self._rounds
+        if len(answers) < len(held):  # answered since: what was known at the end stands in older rounds
+            rounds = [one for one in self._made("round", _YEAR_D) if one["body"].get("signed") and self.span.over_by_its_end(_at(one))]
+        for one in rounds:
+            for item in one["body"]["items"]:
+                at = item.get("at") or _at(one)
+                if item.get("answer") and at >= answers.get(item["id"], {"at": ""})["at"]:
+                    answers[item["id"]] = dict(item, at=at)
+        return answers
+
+    @cached_property
+    def _known(self):
+        worked = ask({"do": "work", "document": self.body, "simulate": False})
+        rounds, runs = ([one["body"] | {"made_at": _at(one)} for one in rows] for rows in (self._rounds, self._runs))
+        defects = [{key: value for key, value in one["body"].items() if key != "closed"} for one in self.open]
+        last = {"round_at": rounds[-1]["made_at"] if rounds else None, "run_at": runs[-1]["made_at"] if runs else None}
+        return {"answers": self._answers(), "rounds": rounds, "runs": runs, "defects": defects, "worked": worked, "checklist": self._checklist,
+                "system_at": self._begun, "refills": [one["body"] | {"made_at": _at(one)} for one in self._refills], **last}
+
+    def at_its_end(self, units):
+        """The engine's `care` at the end of the period: {"fed", "refill", "due"}, or {"findings"}."""
+        return ask({"do": "care", "document": self.body, "now": self.span.until + "T23:59:59Z", "known": self._known, "day": self.span.until,
+                    "units": units})
+
+    def unconfirmed(self, units):
+        """The engine's hours not confirmed fed, point by point, from the first day to the end of the last; None where it cannot be worked."""
+        if self.first_day > self.span.until:
+            return None
+        known = dict(self._known, defects=[one["body"] for one in self._defects], answers={})
+        end = (date.fromisoformat(self.span.until) + timedelta(days=1)).isoformat()
+        return ask({"do": "unconfirmed", "document": self.body, "begin": self.first_day + "T00:00:00Z", "end": end + "T00:00:00Z", "known": known,
+                    "units": units})
+
+    def records(self):
+        """{kind: [bodies]} of the records that the summary speaks of."""
+        named = (("round", self.rounds), ("test-run", self.runs), ("refill", self.refills), ("adjustment", self.adjustments), ("note", self.notes),
+                 ("defect", self.found + [one for one in self.closed + self.open if one not in self.found]), ("fault-case", self.cases))
+        return {kind: [one["body"] for one in {one["id"]: one for one in rows}.values()] for kind, rows in named}
+
+
+def _at(revision):
+    return revision["body"].get("made_at") or revision["made_at"]

@@ -1,0 +1,47 @@
+"""The defect list: what was open on a day, the worst first, each with who sees to it and until when."""
+import re
+from datetime import date
+
+from ..engine.document.record_fields import SEVERITIES
+from .base import day, render
+from .photos import photos
+
+_DAY = re.compile(r"\d{4}-\d\d-\d\d")
+
+
+def open_on(defects, span):
+    """Those defects that were open at the end of a period."""
+    return [one for one in defects if span.over_by_its_end(one["body"]["made_at"])
+            and not span.over_by_its_end((one["body"].get("closed") or {}).get("at"))]
+
+
+def is_overdue(body, today):
+    """True where the day that is named has passed."""
+    due = body.get("due") or ""
+    return bool(_DAY.match(due)) and due[:10] < today
+
+
+def rows(reader, defects, names, today, owners):
+    """Rows of a table of defects, the worst and the longest due first; names: {system: its name}, owners: {id: name}."""
+    made = [_row(reader, one, names, today, owners) for one in defects]
+    return sorted(made, key=lambda row: (SEVERITIES.index(row["severity"]), row["sorted_by"], row["system"], row["id"]))
+
+
+def _row(reader, revision, names, today, owners):
+    body = revision["body"]
+    due = body.get("due") or ""
+    return {"id": revision["document"], "severity": body["severity"], "system": names.get(body["system"], "a system not sent yet"),
+            "where": body["where"], "what": body["what"], "owner": owners.get(body.get("owner"), body.get("owner") or "nobody yet"),
+            "due": day(due) if _DAY.match(due) else due or "no day named", "sorted_by": due if _DAY.match(due) else "9999",
+            "overdue": is_overdue(body, today), "age": (date.fromisoformat(today) - date.fromisoformat(body["made_at"][:10])).days,
+            "photos": photos(reader, (body.get("photos") or [])[:1], "%s: %s" % (body["where"], body["what"])),
+            "more": max(0, len(body.get("photos") or []) - 1)}
+
+
+def defect_list(reader, plant, span):
+    """Paper of the defects of a plant's systems that were open at the end of a period; plant: papers.Plant."""
+    listed = open_on(plant.defects, span)
+    return render(reader, "defect_list.html", "Defect list: %s" % plant.where, plant.made_at(span),
+                  {"defects.json": [one["body"] for one in listed]}, "/plant", kind="Defect list", where=plant.where, at=span.until,
+                  revision="Open on %s · %d systems" % (day(span.until), len(plant.systems)),
+                  defects=rows(reader, listed, plant.names, span.until, plant.people))

@@ -1,0 +1,73 @@
+"""Photos and what hands drew, as SVG on a paper: marks over a photo, a signature."""
+import re
+
+from markupsafe import Markup
+
+from .base import moment
+
+# a path of absolute moves and lines, as a finger draws it
+_PATH = re.compile(r"[MLml0-9 ,.\-]{1,20000}")
+_HASH = re.compile(r"[0-9a-f]{64}")
+_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+_THICK = 140
+
+
+def _arrow(x1, y1, x2, y2, size):
+    """Outline of an arrow from one place to another, its head at the second."""
+    along = max(1.0, ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5)
+    dx, dy = (x1 - x2) / along * size, (y1 - y2) / along * size
+    return "M%.1f %.1fL%.1f %.1fM%.1f %.1fL%.1f %.1fL%.1f %.1f" % (
+        x1, y1, x2, y2, x2 + dx - 0.6 * dy, y2 + dy + 0.6 * dx, x2, y2, x2 + dx + 0.6 * dy, y2 + dy - 0.6 * dx)
+
+
+def _circle(x, y, x2, y2):
+    """A circle by its middle and a place on its edge."""
+    r = max(1.0, ((x2 - x) ** 2 + (y2 - y) ** 2) ** 0.5)
+    return "M%.1f %.1fa%.1f %.1f 0 1 0 %.1f 0a%.1f %.1f 0 1 0 %.1f 0" % (x - r, y, r, r, 2 * r, r, r, -2 * r)
+
+
+def _mark(mark, width, height):
+    """A mark twice: black within white, so that it stands out on any photo and without colour."""
+    box = (mark["x1"] * width, mark["y1"] * height, mark["x2"] * width, mark["y2"] * height)
+    thick = max(width, height) / _THICK
+    path = _arrow(*box, 5 * thick) if mark["shape"] == "arrow" else _circle(*box)
+    return "".join('<path d="%s" fill="none" stroke="%s" stroke-width="%.1f" stroke-linecap="round" stroke-linejoin="round"/>' % (
+        path, colour, share * thick) for colour, share in (("#ffffff", 2.4), ("#000000", 1.1)))
+
+
+def photo(held, what, there):
+    """What a paper shows of one photo: {"svg" (None where the server does not have it), "says"}.
+
+    held   the photo in its record: sha256, width, height, marks, at, by
+    what   what it shows, for those who cannot see it
+    there  True where the server has the picture
+    """
+    width, height = held["width"], held["height"]
+    said = [one for one in (what, moment(held.get("at")), held.get("by")) if one]
+    svg = Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d"><title>Photo: %s</title>'
+                 '<image href="photo:%s" x="0" y="0" width="%d" height="%d"/>%s</svg>') % (
+        "upright" if height > width else "flat", width, height, width, height, ", ".join(said), held["sha256"], width, height,
+        Markup("".join(_mark(mark, width, height) for mark in held.get("marks") or [])))
+    return {"svg": svg if there else None, "says": " · ".join(said)}
+
+
+def photos(reader, held, what):
+    """The same for a list of photos of one thing; `held` may be None."""
+    return [photo(one, what, bool(_HASH.fullmatch(one["sha256"])) and reader.photo(one["sha256"]) is not None) for one in held or []]
+
+
+def signature(drawn):
+    """A signature drawn by hand, as SVG, or None where there is none."""
+    paths = [path for path in drawn or [] if _PATH.fullmatch(path)]
+    numbers = [float(text) for path in paths for text in _NUMBER.findall(path)]
+    xs, ys = numbers[0::2], numbers[1::2]
+    if len(xs) < 2 or len(xs) != len(ys):
+        return None
+    left, top = min(xs), min(ys)
+    width, height = max(max(xs) - left, 1), max(max(ys) - top, 1)
+    thick = max(width, height * 3) / 110
+    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="%.1f %.1f %.1f %.1f" width="%.1f" height="%.1f">'
+                  '<title>Signature</title>%s</svg>') % (
+        left - thick, top - thick, width + 2 * thick, height + 2 * thick, width, height,
+        Markup("".join('<path d="%s" fill="none" stroke="#111111" stroke-width="%.2f" stroke-linecap="round" stroke-linejoin="round"/>' % (path, thick)
+                       for path in paths)))

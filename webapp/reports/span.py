@@ -1,0 +1,45 @@
+"""A period in days, both of them in it, by the clocks of those who made the records."""
+from datetime import date, timedelta
+
+from .base import day
+
+
+class Span:
+    """From one day to another ("2026-11-01"). Raises ValueError with a sentence for whoever typed them."""
+
+    def __init__(self, since, until):
+        for text in (since, until):
+            try:
+                date.fromisoformat(text)
+            except ValueError as error:
+                raise ValueError("\"%s\" is no day. Write it as 2026-11-30." % text) from error
+        if since > until:
+            raise ValueError("The period ends on %s, before it begins on %s." % (day(until), day(since)))
+        self.since, self.until = since, until
+
+    @classmethod
+    def asked(cls, since, until, today):
+        """What somebody asked for: up to today at the most, since what is to come was not confirmed by anybody; 30 days where no first day is named."""
+        last = min(until or today, today)
+        return cls(since, last) if since else cls.last_days(last)
+
+    @classmethod
+    def last_days(cls, until, days=30):
+        """The days that end with a day."""
+        return cls((date.fromisoformat(until) - timedelta(days=days - 1)).isoformat(), until)
+
+    def holds(self, text):
+        """True for a stored time that lies in it."""
+        return bool(text) and self.since <= text[:10] <= self.until
+
+    def over_by_its_end(self, text):
+        """True for a stored time that lies before its end."""
+        return bool(text) and text[:10] <= self.until
+
+    def in_utc(self):
+        """(from, until) as the store narrows: a day wider at both ends than any clock can make it."""
+        first, last = date.fromisoformat(self.since), date.fromisoformat(self.until)
+        return (first - timedelta(days=1)).isoformat(), (last + timedelta(days=2)).isoformat()
+
+    def __str__(self):
+        return "%s to %s" % (day(self.since), day(self.until))
