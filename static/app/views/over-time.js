@@ -11,7 +11,7 @@ const folded = (title, inner) => html`<details><summary class="figure-button"><s
 /** A call with what can be done about it; `aside`: {finding, why} while a reason is typed. */
 export function callView(entry, system, aside, say) {
   const typing = aside?.finding === entry.id;
-  return html`${verdict(entry)}<div class="buttons"><a class="button" href="/app/systems/${system}/fault-finding?finding=${entry.id}">Find the fault</a>
+  return html`${verdict(entry)}<div class="buttons"><a class="button" href="/app/systems/${system}/fault-finding?says=${encodeURIComponent(entry.says)}">Find the fault</a>
     ${entry.of && !typing ? html`<button @click=${() => say.begin(entry)}>Set it aside…</button>` : nothing}</div>
     ${typing ? html`<div class="field"><label for="why">Why it needs nothing</label><textarea id="why" rows="2" maxlength="300" .value=${aside.why} @input=${(event) => say.type(event.target.value)}></textarea>
       <div class="buttons"><button class="main" ?disabled=${!aside.why.trim()} @click=${() => say.keep(entry)}>Set it aside</button><button @click=${() => say.drop()}>Leave it open</button></div></div>` : nothing}`;
