@@ -1,5 +1,6 @@
 """The demo: loads Brackwater Sawmill once into DATA and serves it on the loopback address."""
 import os
+import shutil
 import signal
 import sys
 from pathlib import Path
@@ -34,8 +35,9 @@ def main(fresh):
     if fresh:
         for file in folder.glob("plant.sqlite*"):
             file.unlink()
+        shutil.rmtree(folder / "photos", ignore_errors=True)
     app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True)
-    load(app.extensions["store"])
+    load(app.extensions["store"], app.extensions["photos"])
     run(app, "127.0.0.1", int(os.environ.get("PORT", "8080")), lambda address: print("Linewright demo: " + address, flush=True))
 
 

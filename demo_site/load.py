@@ -1,137 +1,182 @@
-"""Writes the invented plant into a store: people, systems, one signed test run, one signed round."""
+"""Writes the invented plant into a store: people, systems and two years of their records, in the order of time."""
 import uuid
-from datetime import date, timedelta
+from datetime import date
 
-from webapp.engine.systems.checklist import checklist
 from webapp.engine.systems.predict import build_up
-from webapp.engine.words.present import present
 from webapp.engine.systems.worked import work
-from webapp.store import people, revisions
+from webapp.engine.words.present import present
+from webapp.store import people, photos as rows, revisions
 
-from . import plant
+from . import plant, stories
+from .drawings import DRAWINGS, drawn
+from .parts import SOFT
+from .rounds import STATEMENT, answered, items_of, round_of
+from .two_years import LEAK, OVERHAUL, WRONG_GREASE, at, day_of, weeks
 
 PASSWORD = "brackwater"
 NAMES = (people.TECHNICIAN, people.SUPERVISOR, people.ADMINISTRATOR)
 _PHONE = "b5ac0000-0000-4000-8000-0000000000f0"
-_RUNS = (81.2, 80.6, 80.9)
-_VENTS = (6.1, 5.8, 6.0)
-_DAY = "2026-11-23T"
-# the planer's weekly timed cycles since its baseline: temperature at the line, stopwatch against the prediction [s] and, in
-# the last weeks, by how much longer the pump takes than it did. All invented
-_WEEKS = (
-    (17, 0.2, 0), (19, -0.3, 0), (22, 0.1, 0), (25, 0.4, 0), (24, -0.2, 0), (27, -0.1, 0), (29, 0.3, 0), (26, 0, 0),
-    (28, -0.4, 0), (25, 0.2, 0), (23, 0.1, 0), (24, -0.2, 0), (20, 0.3, 0), (18, -0.1, 0), (19, 0, 0), (15, 0.2, 0),
-    (14, -0.3, 0), (11, 0.1, 0), (12, 0.3, 0), (8, -0.2, 0.02), (9, 0.1, 0.04), (5, 0, 0.06), (6, 0.2, 0.08), (3, -0.1, 0.1),
-    (2, 0.2, 0.12))
-
-# its refills every four weeks: how far each lies from what the doses took, a hand at the filler and hours that vary
-_REFILLS = (0, 0.03, -0.04, 0.02, 0.05, -0.02, 0.01)
+_REGISTERED = "2024-11-25T10:00:00+01:00"
+_COMMISSIONED = date(2024, 11, 28)
+# the head rig's newest baseline, after work on its line, and the whole round of that day
+_NEWEST = date(2026, 11, 23)
+_RUNS, _VENTS = (81.2, 80.6, 80.9), (6.1, 5.8, 6.0)
+# runs of a baseline against the prediction [s]
+_OFF = (0.2, -0.1, 0.0)
+# system -> [(week or None when it was commissioned, temperature, note)] of its baselines; the others have none yet
+_NEW = "Baseline of the new line."
+_BASELINES = {1: [(None, 2, _NEW)], 3: [(None, 6, _NEW), (OVERHAUL, 14, "Baseline after the spring overhaul.")],
+              4: [(None, 1, _NEW), (LEAK[-1] + 1, 1, "Baseline after hose S5 was renewed.")]}
+# (system, week) of the rounds that were counter-signed and corrected
+_COUNTERSIGNED, _CORRECTED = (1, 100), (2, 90)
 
 
 def _fixed_id(name):
     return str(uuid.uuid5(uuid.NAMESPACE_URL, "brackwater:" + name))
 
 
-def _revision(document, kind, body, made_at, person, parent=None):
-    return {"id": _fixed_id("%s:%s" % (document, made_at)), "document": document, "kind": kind, "site": plant.SITE,
-            "parent": parent, "also": None, "made_at": made_at, "made_by": person, "phone": _PHONE, "deleted": False,
-            "reason": None, "body": body}
+def _made(kind, body, made_at, by=people.TECHNICIAN, parent=None, reason=None):
+    """One revision, but for the person's id and what the last revision of the system was."""
+    return {"id": _fixed_id("%s:%s" % (body["id"], made_at)), "document": body["id"], "kind": kind, "site": plant.SITE, "parent": parent,
+            "also": None, "made_at": made_at, "made_by": by, "phone": _PHONE, "deleted": False, "reason": reason, "body": body}
 
 
-def _test_run(system, revision):
-    runs = [{"id": str(number), "started_at": _DAY + "09:%02d:00+01:00" % (10 * number), "build_s": build, "vent_s": vent,
-             "counts": True} for number, (build, vent) in enumerate(zip(_RUNS, _VENTS), 1)]
-    return {"format": "test-run/1", "id": _fixed_id("test-run"), "system": system["id"], "system_revision": revision,
-            "made_at": _DAY + "09:05:00+01:00", "made_by": "technician", "phone": _PHONE, "at_c": 7,
-            "cautions_read_at": _DAY + "09:06:00+01:00", "runs": runs, "note": "Line bled at the edger before the runs.",
-            "signed": {"by": "technician", "at": _DAY + "09:45:00+01:00"}}
+def _run(system, day, at_c, note, seconds, identity):
+    """A signed test run of three."""
+    runs = [{"id": str(place), "started_at": at(day, "09:%02d" % (10 * place)), "build_s": build, "vent_s": vent, "counts": True}
+            for place, (build, vent) in enumerate(zip(seconds, _VENTS), 1)]
+    return {"format": "test-run/1", "id": identity, "system": system["id"],
+            "made_at": at(day, "09:05"), "made_by": "technician", "phone": _PHONE, "at_c": at_c, "cautions_read_at": at(day, "09:06"),
+            "runs": runs, "note": note, "signed": {"by": "technician", "at": at(day, "09:45")}}
 
 
-def _answered(item, number, system):
-    """A plausible answer to one item of the round: all is well but one wet fitting."""
-    row = {"id": item["key"], "where": item["where"], "ask": item["says"], "unit": item["unit"], "low": item["low"],
-           "high": item["high"], "at": _DAY + "13:%02d:00+01:00" % (number % 60), "answer": item["answer"]}
-    if item["answer"] == "reading":
-        row["value"] = {"l": 3.1, "A": 4.1, "°C": 7,
-                        "bar": system["switches"][0]["trips_bar"] if item["component"] == "switch" else 1,
-                        "s": 80.8}[item["unit"]]
-    if item["key"] == "point_line:P4":
-        row.update(answer="not ok", note="Fitting weeps, tightened; look again next round.")
-    return row
+def _baselines(system, number):
+    """Test runs that are baselines, and the system's revisions that hold them."""
+    out = []
+    for week, at_c, note in _BASELINES.get(number, []):
+        day = _COMMISSIONED if week is None else day_of(week, number)
+        usual = build_up(system, [at_c])[0]
+        identity = _fixed_id("test-run:%d:%s" % (number, week))
+        out.append((_run(system, day, at_c, note, [round(usual + off, 1) for off in _OFF], identity), day))
+    if number == 1:
+        out.append((_run(system, _NEWEST, 7, "Line bled at the edger before the runs.", _RUNS, _fixed_id("test-run")), _NEWEST))
+    made = []
+    for record, day in out:
+        builds, vents = [[run[name] for run in record["runs"]] for name in ("build_s", "vent_s")]
+        measured = {"build_s": builds, "at_c": record["at_c"]}
+        if day == _NEWEST:
+            measured["vent_s"] = vents
+        held = dict(system, measured=measured, baseline_run=record["id"])
+        made += [_made("test-run", record, at(day, "09:45")), _made("system", held, at(day, "09:46"))]
+    return made
 
 
-def _round(system, revision):
-    items = present(checklist(system, work(system, False)))["items"]
-    return {"format": "round/1", "id": _fixed_id("round"), "system": system["id"], "system_revision": revision,
-            "made_at": _DAY + "13:00:00+01:00", "made_by": "technician", "phone": _PHONE,
-            "items": [_answered(item, number, system) for number, item in enumerate(items)],
-            "signed": {"by": "technician", "at": _DAY + "13:40:00+01:00"}}
+def _whole_round(system, items):
+    """The head rig's newest round, with every item: all is well but one wet fitting."""
+    wet = {"point_line:P4": ("not ok", "Fitting weeps, tightened; look again next round.")}
+    values = {"l": 3.1, "A": 4.1, "V": 23.6, "°C": 7, "bar": 1, "s": 80.8}
+    rows = []
+    for place, item in enumerate(items):
+        value = None
+        if item["answer"] == "reading":
+            value = system["switches"][0]["trips_bar"] if item["component"] == "switch" else 41 if item["component"] == "point" else values[item["unit"]]
+        rows.append(answered(item, at(_NEWEST, "13:%02d" % (place % 60)), "technician", value, wet.get(item["key"])))
+    return {"format": "round/1", "id": _fixed_id("round"), "system": system["id"], "made_at": at(_NEWEST, "13:00"),
+            "made_by": "technician", "phone": _PHONE, "items": rows,
+            "signed": {"by": "technician", "at": at(_NEWEST, "13:40"), "role": "technician", "statement": STATEMENT}}
 
 
-def load(store):
-    """Fill an empty store; a store that holds something is left as it is."""
+def _rounds(system, number, rows, items):
+    """Weekly rounds; one is counter-signed by the supervisor, one corrected by who made it."""
+    out = []
+    for row in rows:
+        week = row["week"]
+        made_at = at(day_of(week, number), "07:30")
+        body = round_of(system, items, row, made_at, _fixed_id("round:%d:%d" % (number, week)), _PHONE, stories.told(number, row))
+        first = _made("round", body, made_at)
+        if (number, week) == _CORRECTED:
+            wrong = [dict(item, value=10 * item["value"], note="Read twice.") if item["id"] == "reservoir_level:pump" else item
+                     for item in body["items"]]
+            first["body"] = dict(body, items=wrong)
+            out += [first, _made("round", body, at(day_of(week, number), "11:15"), parent=first["id"],
+                                 reason="The level was typed without its decimal point.")]
+            continue
+        out.append(first)
+        if (number, week) == _COUNTERSIGNED:
+            when = at(day_of(week, number), "15:30")
+            seen = {"by": "supervisor", "at": when, "role": "supervisor", "statement": "Seen, with the technician."}
+            body = dict(body, countersigned=seen)
+            out.append(_made("round", body, when, people.SUPERVISOR, first["id"]))
+    return out
+
+
+def _refills(system, number, rows):
+    """What was filled in; once out of the wrong drum."""
+    out = []
+    for row in rows:
+        if not row["refill_l"]:
+            continue
+        week, wrong = row["week"], number == 6 and row["week"] == WRONG_GREASE[0] - 1
+        made_at = at(day_of(week, number), "07:50")
+        body = {"id": _fixed_id("refill:%d:%d" % (number, week)), "refill_l": row["refill_l"],
+                "batch": "B-%d-%02d" % (24 + (week + 4) // 52, week % 52 + 1),
+                "lubricant": SOFT["name"] if wrong else system["lubricant"]["name"]}
+        out.append(_headed("refill", body, system, made_at))
+    return out
+
+
+def _headed(kind, body, system, made_at, by=people.TECHNICIAN):
+    head = {"format": kind + "/1", "system": system["id"], "made_at": made_at, "made_by": by, "phone": _PHONE}
+    return _made(kind, dict(head, **body), made_at, by)
+
+
+def _sheet(system):
+    """What the settings sheet says, by the setting's name."""
+    return {one["name"]: (one["shown"], one["value"], one["unit"]) for one in present(work(system, True))["settings"]}
+
+
+def history(system, number):
+    """All revisions of one system and of its records, the oldest first; `made_by` is a name."""
+    rows, items = weeks(system, number), items_of(system)
+    made = [_made("system", system, _REGISTERED, people.SUPERVISOR)]
+    made += _baselines(system, number) + _rounds(system, number, rows, items) + _refills(system, number, rows)
+    if number == 1:
+        made.append(_made("round", _whole_round(system, items), at(_NEWEST, "13:40")))
+    for kind, made_at, by, body in stories.records(number, system, _fixed_id, _sheet(system)):
+        made.append(_headed(kind, body, system, made_at, by))
+    return _followed(sorted(made, key=lambda one: (one["made_at"][:10], one["made_at"], one["id"])), system["id"])
+
+
+def _followed(made, system):
+    """The same with each revision of the system after its last one, and records naming the revision they were made on."""
+    last = None
+    for one in made:
+        if one["kind"] == "system":
+            one["parent"], last = last, one["id"]
+        else:
+            one["body"] = dict(one["body"], system_revision=last)
+    return made
+
+
+def load(store, photos):
+    """Fill an empty store and its folder of photos; a store that holds something is left as it is."""
     with store.writing() as connection:
         if revisions.count(connection) or people.everybody(connection):
             return
         who = {name: people.add(connection, name, PASSWORD, name, [plant.SITE], True) for name in NAMES}
         people.seen_phone(connection, _PHONE, who["technician"])
-        for system in plant.systems():
-            first = _revision(system["id"], "system", system, "2026-11-20T10:00:00+01:00", who["supervisor"])
-            revisions.add(connection, first, "accepted")
-            if system["name"] == "Head rig and edger":
-                _history(connection, system, first["id"], who["technician"])
-            elif system["name"] == "Planer feed rolls":
-                _weekly(connection, system, first["id"], who["technician"])
-                _refill(connection, system, first["id"], who["technician"])
+        made = [one for number, system in enumerate(plant.systems(), 1) for one in history(system, number)]
+        made.sort(key=lambda one: (one["made_at"][:10], one["made_at"], one["id"]))
+        for one in made:
+            revisions.add(connection, dict(one, made_by=who[one["made_by"]]), "accepted")
+        people.sent_by(connection, _PHONE, sum(one["made_by"] == "technician" for one in made), "round")
+        for name in DRAWINGS:
+            _photo(connection, photos, *drawn(name))
 
 
-def _history(connection, system, revision, person):
-    """The fine system has been commissioned and walked."""
-    record = _test_run(system, revision)
-    revisions.add(connection, _revision(record["id"], "test-run", record, _DAY + "09:45:00+01:00", person), "accepted")
-    measured = dict(system, measured={"build_s": list(_RUNS), "vent_s": list(_VENTS), "at_c": 7}, baseline_run=record["id"])
-    revisions.add(connection, _revision(system["id"], "system", measured, _DAY + "09:46:00+01:00", person, revision), "accepted")
-    walked = _round(measured, revision)
-    revisions.add(connection, _revision(walked["id"], "round", walked, _DAY + "13:40:00+01:00", person), "accepted")
-    people.sent_by(connection, _PHONE, 3, "round")
-
-
-def _weekly(connection, system, revision, person):
-    """The planer has a baseline from spring and a timed cycle every week since: its pump wears."""
-    usual = round(build_up(system, [system["ambient"]["usual_c"]])[0], 1)
-    begin = date(2026, 5, 25)
-    record = _test_run(system, revision)
-    record.update(id=_fixed_id("planer:test-run"), made_at="%sT09:05:00+02:00" % begin, at_c=14,
-                  note="Baseline after the spring overhaul.")
-    record["runs"] = [dict(run, started_at="%sT09:1%d:00+02:00" % (begin, number), build_s=usual + off)
-                      for number, (run, off) in enumerate(zip(record["runs"], (0.2, -0.1, 0.0)))]
-    record["signed"] = {"by": "technician", "at": "%sT09:45:00+02:00" % begin}
-    revisions.add(connection, _revision(record["id"], "test-run", record, record["made_at"], person), "accepted")
-    builds = [run["build_s"] for run in record["runs"]]
-    measured = dict(system, measured={"build_s": builds, "at_c": 14}, baseline_run=record["id"])
-    kept = _revision(system["id"], "system", measured, "2026-11-20T10:05:00+01:00", person, revision)
-    revisions.add(connection, kept, "accepted")
-    timed = [item for item in present(checklist(measured, work(measured, False)))["items"] if item["component"] == "whole"]
-    for week, ((at_c, off, longer), seconds) in enumerate(zip(_WEEKS, build_up(system, [row[0] for row in _WEEKS])), 1):
-        made_at = "%sT07:30:00+01:00" % (begin + timedelta(weeks=week))
-        walked = {"format": "round/1", "id": _fixed_id("planer:round:%d" % week), "system": system["id"],
-                  "system_revision": revision, "made_at": made_at, "made_by": "technician", "phone": _PHONE,
-                  "items": [_reading(item, {"s": round(seconds * (1 + longer) + off, 1), "°C": at_c}[item["unit"]], made_at)
-                            for item in timed], "signed": {"by": "technician", "at": made_at}}
-        revisions.add(connection, _revision(walked["id"], "round", walked, made_at, person), "accepted")
-
-
-def _refill(connection, system, revision, person):
-    """The planer's reservoir filled to its mark every four weeks."""
-    a_month = work(system, False)["reservoir"]["per_day"]["value"] * system["duty"]["days_per_week"] * 4 / 1000
-    for number, off in enumerate(_REFILLS):
-        made_at = "%sT07:50:00+02:00" % (date(2026, 5, 25) + timedelta(weeks=4 * number))
-        record = {"format": "refill/1", "id": _fixed_id("planer:refill:%d" % number), "system": system["id"],
-                  "system_revision": revision, "made_at": made_at, "made_by": "technician", "phone": _PHONE,
-                  "refill_l": round(a_month * (1 + off), 2), "batch": "B-26-%02d" % (number + 4)}
-        revisions.add(connection, _revision(record["id"], "refill", record, made_at, person), "accepted")
-
-
-def _reading(item, value, at):
-    return {"id": item["key"], "where": item["where"], "ask": item["says"], "unit": item["unit"], "low": item["low"],
-            "high": item["high"], "answer": "reading", "value": value, "at": at}
+def _photo(connection, photos, sha256, picture):
+    """A drawing as a phone has sent it: its row, and its file made anew."""
+    photos.append(sha256, 0, picture)
+    rows.received(connection, sha256, len(picture))
+    rows.completed(connection, sha256, photos.keep(sha256, picture))
+    photos.forget_pieces(sha256)

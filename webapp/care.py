@@ -1,12 +1,15 @@
 """What is due in a plant, which points are not confirmed fed, which reservoirs to fill: asked of the store without reading old records."""
 from .engine.bridge import ask
 from .engine.care.due import COMING
-from .store import followed, revisions
-from .worked import season, worked
+from .store import followed, revisions, verdicts
+from .verdicts import engine_version
+from .worked import for_care, season
 
 # how far ahead pages look [days]
 AHEAD = 14
 _FEW = 8
+# systems whose seasons are worked anew for one page, a tenth of a second each or two
+_SEASONS = 5
 _WARMTH = "line_temperature:whole"
 
 
@@ -26,6 +29,8 @@ class _Asked:
     def __init__(self, connection, sites):
         self.last = {kind: revisions.last_of_each(connection, kind, sites) for kind in ("round", "test-run", "settings-entry")}
         self.few = {kind: revisions.last_few_of_each(connection, kind, sites, _FEW) for kind in ("refill", "adjustment", "checklist")}
+        self.kept = verdicts.worked(connection, engine_version(), sites)
+        self.seasons = _SEASONS
         self.answers = followed.all_last_answers(connection)
         self.defects = {}
         for found in revisions.newest_of_kind(connection, "defect", sites, open_only=True):
@@ -37,11 +42,21 @@ class _Asked:
         last = {kind: (_body(found[key]) if key in found else None) for kind, found in self.last.items()}
         few = {kind: [_body(row) for row in found.get(key, [])] for kind, found in self.few.items()}
         answers = {item: dict(row["answer"], at=row["answer"].get("at") or row["at"]) for item, row in self.answers.get(key, {}).items()}
+        kept = self.kept.get(key)  # else it came in a moment ago, and is worked here
         return {"answers": answers, "runs": [last["test-run"]] if last["test-run"] else [], "refills": few["refill"],
                 "checklist": few["checklist"][-1] if few["checklist"] else None, "defects": self.defects.get(key, []),
                 "round_at": last["round"] and last["round"]["made_at"], "run_at": last["test-run"] and last["test-run"]["made_at"],
                 "system_at": system["made_at"], "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
-                "worked": worked(body, units), "season": season(body) if _WARMTH in answers else None}
+                "worked": kept["worked"] if kept else for_care(body, units),
+                "season": (kept["season"] if kept else self._season(body)) if _WARMTH in answers else None}
+
+    def _season(self, body):
+        """Settings by season, of a few systems worked anew for one page: nobody waits for a whole plant's, the next page finds more."""
+        kept = season(body, False)
+        if kept is None and self.seasons > 0:
+            self.seasons -= 1
+            kept = season(body)
+        return kept
 
 
 def _body(revision):

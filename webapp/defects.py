@@ -77,13 +77,14 @@ def history(connection, document):
 
 def cause_words(system, causes):
     """Causes of a system's defects or cases as a reader knows them; nothing where there is none."""
-    names = {one["cause"]: one["name"] for one in ask({"do": "causes", "document": system})["causes"]}
+    names = {one["cause"]: one["name"] for one in ask({"do": "causes", "document": system})["causes"]} if any(causes) else {}
     return [names.get(name_of(cause), cause) if cause else "" for cause in causes]
 
 
-def adjustments(found, settings, units):
-    """Adjustment revisions, the newest first, each with how it stands against the settings sheet."""
+def adjustments(found, entered, settings, units):
+    """Adjustment revisions, the newest first, each with how it stands against the settings sheet. entered: its entries as a whole."""
     by_id = {row["document"]: row for row in found}
     answer = ask({"do": "adjusted", "settings": settings, "units": units,
+                  "entered": [row["body"] for row in entered if row["body"].get("signed")],
                   "adjustments": [dict(row["body"], document=row["document"]) for row in found]})
     return [dict(by_id[row["document"]], held=row) for row in answer["adjustments"]]

@@ -42,7 +42,7 @@ def _no_name_twice(pairs):
     return out
 
 
-def _text_of(name):
+def read_text(name):
     """The text of a file; "-" is standard input. Raises NoDocument."""
     try:
         with (sys.stdin.buffer if name == "-" else Path(name).open("rb")) as stream:
@@ -96,6 +96,6 @@ def parse(text, is_yaml):
 
 def read_document(name):
     """The document in a file, "-" for standard input; YAML where the name or the text says so. Raises NoDocument."""
-    text = _text_of(name)
+    text = read_text(name)
     is_yaml = name.endswith((".yaml", ".yml")) or not text.lstrip().startswith(("{", "["))
     return parse(text, is_yaml)

@@ -5,7 +5,7 @@ from functools import cached_property
 from .engine.bridge import ask
 from .engine.care.due import round_days
 from .reports.defect_list import is_overdue, open_on
-from .reports.round_report import is_bad
+from .reports.round_rows import is_bad
 from .store import followed, revisions
 
 # rounds before the period that still say something of it [days]; and of an item that is asked once a year

@@ -6,6 +6,7 @@ from .engine.document.documents import KINDS
 from .engine.words.present import present
 from .store import people, revisions, verdicts
 from .tables import ABOUT
+from .worked import worked
 
 # rows that a page of a list shows; the rest is one step away
 ROWS = 50
@@ -51,9 +52,23 @@ def _names(connection):
     return {person["id"]: person["name"] for person in people.everybody(connection)}
 
 
+def settings(connection, revision, engine, units):
+    """The settings sheet's settings of a system's newest revision, with texts; none where it cannot be worked."""
+    kept = verdicts.worked(connection, engine, system=revision["document"]).get(revision["document"])
+    found = present(kept["worked"], units) if kept else worked(revision["body"], units)
+    return found.get("settings") or []
+
+
 def history(connection, system):
-    """{kind: page of the newest records}, the system's own revisions among them: what was done, the latest first."""
-    return {kind: records(connection, system, kind, NEWEST) for kind in KINDS}
+    """{kind: page of the newest records}, the system's own revisions among them: what was done, the latest first. Whatever is open of
+    defects is there, and of adjustments as many as a page of their own shows, since older ones may still stand."""
+    pages = {kind: records(connection, system, kind, ROWS if kind == "adjustment" else NEWEST) for kind in KINDS}
+    listed = {row["document"] for row in pages["defect"].rows}
+    still = [row for row in revisions.newest_of_kind(connection, "defect", system=system, open_only=True)[::-1]
+             if row["document"] not in listed]
+    names = _names(connection) if still else {}
+    pages["defect"].rows.extend(dict(row, who=names.get(row["made_by"], "unknown")) for row in still)
+    return pages
 
 
 # rows  revisions of one kind, each with `who`, the latest first; `older`: there are more

@@ -12,6 +12,7 @@ from .envelope import envelope_fault, is_uuid
 from .errors import error_reply
 from .pages.guard import may_see, sites_of, store
 from .people_session import begin_session, limiter, limit_key
+from .rights import no_right
 from .store import people, revisions
 from .store.times import now
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
@@ -147,6 +148,9 @@ def _receive(connection, revision):
     if held.known or decision.state == REFUSED:
         return _result(identity, decision.state, held.known["number"] if held.known and decision.state != REFUSED else None,
                        decision.says, fields=decision.fields)
+    says = no_right(person, revision, held.head and held.head["body"])
+    if says:
+        return _result(identity, REFUSED, says=says)
     findings = [] if revision.get("deleted") else stops(revision["body"])
     if findings:
         return _result(identity, REFUSED, says="The check of the document found something: " + findings[0]["says"],

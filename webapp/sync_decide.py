@@ -60,6 +60,7 @@ def _join(held, incoming):
     ours, theirs = changes(base, incoming["body"]), changes(base, held.head["body"])
     fields = sorted({path_text(path) for path in ours for other in theirs if _meet(ours, path, theirs, other)})
     joined = apply(held.head["body"], _laid_over(theirs, ours, incoming["body"]))
+    joined.pop("countersigned", None)  # it was given for what the round said before
     if fields:
         # both are kept; the newest takes the other's changes to other fields, so that only the clash stays open
         return Decision(CLASH, None, fields, joined, held.clash + [dict(mark, fields=fields)])

@@ -4,9 +4,9 @@ import logging
 import threading
 from functools import lru_cache
 
-from .engine.systems.worked import work
 from .phone_engine import ENGINE
 from .store import StoreError, verdicts
+from .worked import unworded
 
 _AT_A_TIME = 20
 # after trouble with the database it is tried again without being woken
@@ -24,13 +24,14 @@ def engine_version():
 
 
 def judged(system, body):
-    """Stops and warnings of a system, without texts and so for readers of any units; a bug of the program is told as one."""
+    """(stops and warnings, what is kept of a worked system), without texts and so for readers of any units; a bug of the program is
+    told as one."""
     try:
-        found = work(body)["findings"]
+        kept = unworded(body)
     except Exception:
         logging.exception("the engine failed on system %s", system)
-        return [_BROKEN]
-    return [entry for entry in found if entry["severity"] in (verdicts.STOP, verdicts.WARN)]
+        return [_BROKEN], {"worked": {"findings": [_BROKEN]}, "season": {}}
+    return [entry for entry in kept["worked"]["findings"] if entry["severity"] in (verdicts.STOP, verdicts.WARN)], kept
 
 
 class Verdicts:
@@ -49,9 +50,9 @@ class Verdicts:
         with self._store.reading() as connection:
             waiting = verdicts.pending(connection, engine_version(), _AT_A_TIME)
         for system, revision, body in waiting:
-            findings = judged(system, body)
+            findings, kept = judged(system, body)
             with self._store.writing() as connection:
-                verdicts.keep(connection, system, revision, engine_version(), findings)
+                verdicts.keep(connection, system, revision, engine_version(), findings, kept)
         return waiting
 
     def wake(self):

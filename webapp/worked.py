@@ -4,27 +4,45 @@ from copy import deepcopy
 from functools import lru_cache
 
 from .engine.bridge import ask
+from .engine.systems.worked import work
 
 _KEPT = ("findings", "reservoir", "build", "settings")
+_MOST = 2000
+_seasons = {}
 
 
-@lru_cache(maxsize=2000)
+@lru_cache(maxsize=_MOST)
 def _kept(body, units):
     worked = ask({"do": "work", "document": json.loads(body), "units": units})
     return {name: worked[name] for name in _KEPT if name in worked}
 
 
+def unworded(body):
+    """{"worked", "season"} of a system as the two below give them, without texts: what is kept with its verdict."""
+    found = work(body)
+    return {"worked": {name: found[name] for name in _KEPT if name in found}, "season": season(body)}
+
+
 def worked(body, units="metric"):
-    """Findings, reservoir and build-up of a system with its texts; the caller's own copy."""
+    """Findings, reservoir, build-up and settings of a system with its texts; the caller's own copy."""
     return deepcopy(_kept(json.dumps(body), units))
 
 
-@lru_cache(maxsize=2000)
-def _season(body):
-    found = ask({"do": "season", "document": json.loads(body)})
-    return {"change_at": found.get("change_at"), "sets": found.get("sets") or []}
+def for_care(body, units="metric"):
+    """What engine.care asks of a worked system: what stops it, its use a day, the limit of its cycle; the caller's own copy."""
+    kept = _kept(json.dumps(body), units)
+    build, per_day = kept.get("build") or {}, (kept.get("reservoir") or {}).get("per_day")
+    return {"findings": deepcopy([entry for entry in kept["findings"] if entry["severity"] == "stop"]),
+            "reservoir": {"per_day": {name: per_day[name] for name in ("value", "estimate")}} if per_day else {},
+            "build": {name: {"value": build[name]["value"]} for name in ("time_limit", "window") if build.get(name)}}
 
 
-def season(body):
-    """The sets of settings of a system over the year, with the temperature at which to change; the caller's own copy."""
-    return deepcopy(_season(json.dumps(body)))
+def season(body, work=True):
+    """{"change_at", "sets"}: settings by season; the caller's own copy. work False: only where it was worked already, else None."""
+    key = json.dumps(body)
+    if key not in _seasons and work:
+        found = ask({"do": "season", "document": body, "detail": False})
+        if len(_seasons) >= _MOST:
+            _seasons.clear()
+        _seasons[key] = {"change_at": found.get("change_at"), "sets": found.get("sets") if found.get("change_at") else []}
+    return deepcopy(_seasons.get(key))

@@ -8,7 +8,8 @@ import { openDefects } from './views/defects.js';
 
 /** {view, open: is there anything}; adjustments are looked at once the sheet's `settings` are worked. */
 export async function careHere(system, settings = null) {
-  const [{ open }, made] = await Promise.all([defectsOf(system), settings ? list('adjustment', system) : []]);
-  const rows = made.length ? (await ask({ do: 'adjusted', adjustments: made.map(({ document, body }) => ({ ...body, document })), settings })).adjustments : [];
+  const [{ open }, made, entries] = await Promise.all([defectsOf(system), ...['adjustment', 'settings-entry'].map((kind) => (settings ? list(kind, system) : []))]);
+  const entered = entries.map(({ body }) => body).filter(({ signed }) => signed);
+  const rows = made.length ? (await ask({ do: 'adjusted', adjustments: made.map(({ document, body }) => ({ ...body, document })), settings, entered })).adjustments : [];
   return { view: html`${openDefects(open)}${adjustedView(rows)}`, open: open.length > 0 || rows.some(({ differs }) => differs) };
 }

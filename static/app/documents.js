@@ -80,15 +80,37 @@ async function put(tx, kind, documentId, body, options, phoneId) {
     number: null, waiting: true, refused: null, clash: options.also ? null : held?.clash ?? null,
     deleted: revision.deleted, server: held?.server ?? null, madeAt: inOrder(body.made_at, revision.made_at),
   });
-  await follow(tx, kind, documentId, body, revision.deleted);
+  const answers = new Map();
+  await follow(tx, kind, documentId, body, revision.deleted, answers);
+  await keepAnswers(tx, answers);
   return revision;
 }
 
-/** Keep the last answer to each item of a signed round, so that a page need not read through old rounds. */
-async function follow(tx, kind, documentId, body, deleted) {
-  if (kind !== 'round' || !body.signed || deleted) return;
-  const store = tx.objectStore('answered');
-  await store.put(answersAfter(await store.get(body.system), body, documentId), body.system);
+/** Keep the last answer to each item of a signed round, and which rounds are under way, so that no page need read through old rounds. */
+async function follow(tx, kind, documentId, body, deleted, answers) {
+  if (kind !== 'round') return;
+  const over = Boolean(body.signed || deleted);
+  const open = { ...(await tx.objectStore('facts').get('underWay')) };
+  if (!over || open[documentId]) {
+    if (over) delete open[documentId]; else open[documentId] = { system: body.system, by: body.made_by };
+    await tx.objectStore('facts').put(open, 'underWay');
+  }
+  if (!body.signed || deleted) return;
+  const last = answers.get(body.system) ?? await tx.objectStore('answered').get(body.system);
+  answers.set(body.system, answersAfter(last, body, documentId));
+}
+
+/** Keep what many rounds were followed to in `answers`, a Map by system: written once, however many there were. */
+export async function keepAnswers(tx, answers) {
+  for (const [system, last] of answers) {
+    await tx.objectStore('answered').put(last, system);
+    await tx.objectStore('facts').put(newId(), `answers:${system}`);
+  }
+}
+
+/** Another text each time the last answers of a system may have changed. */
+export async function answersStamp(system) {
+  return (await openDatabase()).get('facts', `answers:${system}`);
 }
 
 /** The last answer to each item of a system's signed rounds: {key: the item as answered, with `document`, the round}. */
@@ -96,8 +118,13 @@ export async function lastAnswers(system) {
   return (await (await openDatabase()).get('answered', system)) ?? {};
 }
 
+/** Rounds that people share and nobody has signed off yet: {document: {system, by}}. */
+export async function roundsUnderWay() {
+  return (await (await openDatabase()).get('facts', 'underWay')) ?? {};
+}
+
 /** Save a document as a new revision. Resolves when it is on disk. Options: from (the revision that the body was made from,
- * the newest here where it is missing), reason, also, deleted, dropDraft (a key). */
+ * the newest here where it is missing), reason, also, deleted, dropDraft (keys). */
 export async function save(kind, documentId, body, options = {}) {
   return (await saveAll([{ kind, document: documentId, body, options }], options.dropDraft))[0];
 }
@@ -105,12 +132,12 @@ export async function save(kind, documentId, body, options = {}) {
 /** Save several documents in one transaction, so that all of them are kept or none. */
 export async function saveAll(parts, dropDraft = null) {
   const phoneId = await fact('phone');
-  const revisions = await change(['documents', 'outbox', 'drafts', 'answered'], async (tx) => {
+  const revisions = await change(['documents', 'outbox', 'drafts', 'answered', 'facts'], async (tx) => {
     const made = [];
     for (const part of parts) {
       made.push(await put(tx, part.kind, part.document, part.body, part.options ?? {}, phoneId));
     }
-    if (dropDraft) await tx.objectStore('drafts').delete(dropDraft);
+    for (const key of [dropDraft ?? []].flat()) await tx.objectStore('drafts').delete(key);
     return made;
   });
   if (!askedToPersist) {
@@ -151,8 +178,9 @@ export async function keepSaid(documentId, texts) {
   await change(['facts'], (tx) => tx.objectStore('facts').put(texts, `said:${documentId}`));
 }
 
-/** Take a revision from the feed into an open transaction over documents and answered. A document with unsent changes keeps showing them. */
-export async function takeFromServer(tx, revision) {
+/** Take a revision from the feed into an open transaction over documents, answered and facts. A document with unsent changes keeps showing them.
+ * `answers`: a Map for all of one transaction, to be kept by keepAnswers. */
+export async function takeFromServer(tx, revision, answers) {
   const documents = tx.objectStore('documents');
   const held = await documents.get(revision.document);
   if (held?.server && held.server.number >= revision.number) return;
@@ -172,12 +200,17 @@ export async function takeFromServer(tx, revision) {
     deleted: revision.deleted, madeAt: inOrder(revision.body.made_at, revision.made_at),
   };
   await documents.put({ ...shown, number: waiting ? null : revision.number, server, clash });
-  await follow(tx, revision.kind, revision.document, revision.body, revision.deleted);
+  await follow(tx, revision.kind, revision.document, revision.body, revision.deleted, answers);
 }
 
 /** The last worked result of a revision, or undefined. */
 export async function workedOf(key) {
   return (await openDatabase()).get('worked', key);
+}
+
+/** True where a worked result is kept under a key, without reading it. */
+export async function isWorked(key) {
+  return (await (await openDatabase()).getKey('worked', key)) !== undefined;
 }
 
 /** Keep a worked result; what cannot be kept is worked again. */

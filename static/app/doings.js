@@ -5,8 +5,11 @@ const DOINGS = [
 ];
 const MORE = [
   ['defects', 'Defects', 'Open and closed ones, with what showed that they are well'],
+  ['rounds', 'Rounds walked', 'Under way and signed off, as they were walked; corrections'],
+  ['checklist', 'Checklist', 'What a round asks here, how often, within which limits'],
   ['figures', 'Every figure', 'The predicted cycle and how each figure was worked'],
   ['records', 'Records and papers', 'Test runs, rounds, refills, notes, PDFs'],
+  ['over-time', 'Over time', 'Timed cycles, consumption, what happened'],
   ['season', 'Over the year', 'How cold it may get, settings by season'],
   ['what-if', 'What would I see if…', 'Faults tried on the simulation'],
   ['design', 'On the drawing board', 'Bores, outputs, what moves the answer'],

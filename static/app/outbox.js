@@ -1,7 +1,7 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
-import { changed, onChange, takeFromServer } from './documents.js';
 import { dropOld, ROUNDS } from './held.js';
+import { changed, keepAnswers, onChange, takeFromServer } from './documents.js';
 import { sendPiece, tidy, unsent } from './photos.js';
 import * as session from './session.js';
 
@@ -48,7 +48,9 @@ async function pull() {
     const after = (await (await openDatabase()).get('facts', 'cursor')) ?? 0;
     const answer = await session.read(`/sync/feed?after=${after}&limit=200&rounds=${ROUNDS}`);
     await change(['documents', 'answered', 'facts'], async (tx) => {
-      for (const revision of answer.revisions) await takeFromServer(tx, revision);
+      const answers = new Map();
+      for (const revision of answer.revisions) await takeFromServer(tx, revision, answers);
+      await keepAnswers(tx, answers);
       await tx.objectStore('facts').put(answer.cursor, 'cursor');
     });
     more = answer.more;

@@ -1,40 +1,31 @@
-// over-time.js: what the rounds since the baseline say: readings out of records, worked by the engine into a chart.
-import { ask, askHeavy } from './engine.js';
-import { picture } from './picture.js';
+// over-time.js: what the records of a system say over time, worked by the engine and kept until a record or the engine changes.
+import { keepWorked, list, workedOf } from './documents.js';
+import { askHeavy, engineVersion, units, versionHere } from './engine.js';
 
-const median = (values) => {
-  const ranked = [...values].sort((a, b) => a - b);
-  return (ranked[Math.floor((ranked.length - 1) / 2)] + ranked[Math.ceil((ranked.length - 1) / 2)]) / 2;
-};
+const KINDS = ['test-run', 'round', 'refill', 'defect', 'fault-case', 'adjustment', 'set-aside'];
+// what the charts read of a round: readings of the whole system, and what was not ok
+const READ = /:whole$|^vent_falls:/;
 
-// what a round times, by the kind of system
-const TIMED = ['timed_cycle', 'timed_line_a', 'timed_turn'];
-
-function ofRun({ body }) {
-  const builds = body.runs.filter((run) => run.counts !== false && run.build_s).map((run) => run.cycle_s ?? run.build_s);
-  return builds.length ? [{ at: body.made_at, build_s: median(builds), at_c: body.at_c }] : [];
+function slim(body) {
+  const items = body.items.filter(({ id, answer }) => answer === 'not ok' || (answer === 'reading' && READ.test(id)));
+  return { made_at: body.made_at, items: items.map(({ id, answer, value, where, ask, note }) => ({ id, answer, value, where, ask, note })) };
 }
 
-function ofRound({ body }) {
-  const value = (key) => body.items.find((item) => item.id === `${key}:whole` && item.answer === 'reading')?.value;
-  const [seconds, warmth] = [TIMED.map(value).find((one) => one !== undefined), value('line_temperature')];
-  return seconds === undefined ? [] : [{ at: body.made_at, build_s: seconds, at_c: warmth }];
+const stampOf = async (held, lists, version) => [held.revision, await units(), await version, ...lists.flat().map(({ revision }) => revision.slice(0, 8))].join(' ');
+
+/** {trend, history, stamp} of a system, the same stamp for the same records; `say(words)` tells how far it is. The same records give what was kept, at once. */
+export async function overTime(held, say = () => {}) {
+  const lists = await Promise.all(KINDS.map((kind) => list(kind, held.document)));
+  const [key, count] = [`over-time:${held.document}`, lists.flat().length];
+  const kept = await workedOf(key);
+  if (kept && kept.stamp === await stampOf(held, lists, versionHere())) return kept;
+  say(`Working through ${count} records: this takes some seconds, once.`);
+  const records = Object.fromEntries(KINDS.map((kind, place) => [kind, lists[place].map(({ body }) => (kind === 'round' ? slim(body) : body))]));
+  const worked = await askHeavy({ do: 'over_time', document: held.body, records });
+  const result = { ...worked, stamp: await stampOf(held, lists, engineVersion()) };
+  await keepWorked(key, result);
+  return result;
 }
 
-/** Readings of a system from its baseline on: what was normal before a repair says nothing of what is now. */
-export function readingsOf(system, runs, rounds) {
-  const baseline = runs.find((run) => run.document === system.baseline_run);
-  const since = rounds.filter((round) => !baseline || Date.parse(round.body.made_at) > Date.parse(baseline.body.made_at));
-  return [...(baseline ? ofRun(baseline) : []), ...since.flatMap(ofRound)];
-}
-
-/** {trend, drawn: {element, says, rows} or null} of a system's readings and refills; null where there are too few to say anything. */
-export async function overTime(system, { runs, rounds, refills }, width) {
-  const readings = readingsOf(system, runs, rounds);
-  if (readings.length < 2 && refills.length < 2) return null;
-  const filled = refills.map(({ body }) => ({ at: body.made_at, refill_l: body.refill_l, cycles: body.cycles }));
-  const trend = await askHeavy({ do: 'trend', document: system, readings: readings.length < 2 ? [] : readings, refills: filled.length < 2 ? null : filled });
-  if (!trend.build_up) return { trend, drawn: null };
-  const drawn = await ask({ do: 'trend_picture', chart: trend.build_up, width });
-  return { trend, drawn: { ...drawn, element: picture(drawn.svg) } };
-}
+/** What a chart calls and nobody has set aside, the notes left out. */
+export const callsOf = (result) => result.trend.findings.filter(({ severity }) => severity !== 'note');

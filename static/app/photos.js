@@ -12,7 +12,7 @@ const KEPT_DAYS = 30; // a photo that is on the server as well
 
 /** A picture file drawn anew, upright, small and on white: {bytes, width, height}; JPEG with nothing in it but pixels. */
 async function drawn(file) {
-  const bitmap = await createImageBitmap(file, { imageOrientation: 'from-image' });
+  const bitmap = await createImageBitmap(file);
   const share = Math.min(1, LONGEST / Math.max(bitmap.width, bitmap.height));
   const [width, height] = [bitmap.width, bitmap.height].map((side) => Math.max(1, Math.round(side * share)));
   const canvas = Object.assign(document.createElement('canvas'), { width, height });

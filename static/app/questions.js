@@ -1,5 +1,5 @@
 // questions.js: what fault finding starts from and asks: symptoms, questions, and the latest readings that answer some of them.
-import { lastAnswers, newest } from './documents.js';
+import { lastAnswers, list, newest } from './documents.js';
 
 // older readings say what the line was, not what it is
 const LATELY_DAYS = 7;
@@ -28,6 +28,9 @@ const QUESTIONS = [
   { name: 'residual_bar', ask: 'Pressure at the pump when the pause begins', help: 'After the vent.', unit: 'bar', at: 'pump', kinds: VENTED, unless: stands },
   { name: 'dry_points', ask: 'Which points stay dry?', help: 'By their indicator, or no fresh film at the seal.', points: true },
   { name: 'at_c', ask: 'Temperature at the line', help: 'Not read: the usual one is taken.', unit: '°C' },
+  // not asked for, but told where it is known
+  { name: 'current_a', ask: 'Current at the pump while it runs', unit: 'A', known: true, unless: stands },
+  { name: 'refill_l', ask: 'How much went in at the last refill?', unit: 'l', known: true },
 ];
 
 const fits = (kind) => ({ kinds }) => !kinds || kinds.includes(kind);
@@ -35,15 +38,15 @@ const fits = (kind) => ({ kinds }) => !kinds || kinds.includes(kind);
 /** The symptoms of a kind of system. */
 export const symptomsOf = (kind) => SYMPTOMS.filter(fits(kind));
 
-/** The question that comes next, undefined when all are asked. */
-export function nextQuestion({ asked, readings, first = [] }, kind) {
-  const open = QUESTIONS.filter((one) => !asked.includes(one.name) && !one.unless?.(readings)).filter(fits(kind));
+/** The question that comes next, undefined when all are asked; `lately` from readLately(). */
+export function nextQuestion({ asked, readings, first = [] }, kind, lately) {
+  const open = QUESTIONS.filter((one) => !asked.includes(one.name) && !one.unless?.(readings) && (!one.known || lately[one.name])).filter(fits(kind));
   return first.map((name) => open.find((one) => one.name === name)).find(Boolean) ?? open[0];
 }
 
 const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
 // reading -> items of a round that give it
-const ITEMS = { build_s: ['timed_cycle:whole', 'timed_line_a:whole'], residual_bar: ['vent_falls:pump'], at_c: ['line_temperature:whole'], low_level: ['reservoir_level:pump'] };
+const ITEMS = { build_s: ['timed_cycle:whole', 'timed_line_a:whole'], residual_bar: ['vent_falls:pump'], at_c: ['line_temperature:whole'], current_a: ['pump_current:pump'], low_level: ['reservoir_level:pump'] };
 const OF_DEVICE = ['device_moves', 'device_moves_twice', 'block_moves'];
 
 /** Points whose device stood still or whose seal lacked its film. A wet fitting says nothing of that. */
@@ -53,10 +56,15 @@ function dryIn(answers, { points }) {
   return dry.length ? { value: dry.map(({ id }) => id), at: bad.at(-1).at, from: 'round' } : null;
 }
 
-/** The latest readings of rounds and test runs of the last days: {reading: {value, at, from: 'round' or 'test run'}}. */
+function refilled([before, last]) {
+  const hours = last ? (Date.parse(last.madeAt) - Date.parse(before.madeAt)) / 3600000 : 0;
+  return hours > 1 ? { value: last.body.refill_l, more: { since_h: hours }, at: last.madeAt, from: 'refill' } : null;
+}
+
+/** The latest readings of rounds, test runs and refills of the last days: {reading: {value, more, at, from}}; `more`: readings that go with it. */
 export async function readLately(id, system, now = Date.now()) {
   const late = (at) => now - Date.parse(at) <= LATELY_DAYS * 86400000;
-  const [answers, run] = await Promise.all([lastAnswers(id), newest('test-run', id, ({ body }) => Boolean(body.signed))]);
+  const [answers, run, refills] = await Promise.all([lastAnswers(id), newest('test-run', id, ({ body }) => Boolean(body.signed)), list('refill', id)]);
   const recent = Object.values(answers).filter(({ at }) => late(at));
   const out = {};
   for (const [name, keys] of Object.entries(ITEMS)) {
@@ -65,6 +73,8 @@ export async function readLately(id, system, now = Date.now()) {
   }
   const dry = dryIn(recent, system);
   if (dry) out.dry_points = dry;
+  const refill = refilled(refills.slice(-2));
+  if (refill && late(refill.at)) out.refill_l = refill;
   if (!run || !late(run.body.made_at)) return out;
   const { runs, at_c: warmth, made_at: at } = run.body;
   const builds = runs.filter((one) => one.counts !== false && one.build_s).map((one) => one.build_s);

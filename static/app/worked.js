@@ -1,5 +1,5 @@
 // worked.js: worked results of saved systems, kept per revision and engine so that pages show at once.
-import { keepWorked, workedOf } from './documents.js';
+import { isWorked, keepWorked, workedOf } from './documents.js';
 import { ask, askHeavy, engineVersion, units, versionHere } from './engine.js';
 import { rangeText } from './views/figure.js';
 import { prepare } from './walk.js';
@@ -9,6 +9,12 @@ const key = async (held, version) => `${held.revision}:${await units()}:${await 
 /** The kept result of a saved system, simulated; undefined where there is none yet. */
 export async function known(held) {
   return workedOf(await key(held, versionHere()));
+}
+
+/** The key of the kept result, or nothing where there is none: what rests on it is as old as this. */
+export async function knownKey(held) {
+  const name = await key(held, versionHere());
+  return (await isWorked(name)) ? name : '';
 }
 
 /** The outline {body, units, outline} when this system was last edited; undefined where another engine worked it. */

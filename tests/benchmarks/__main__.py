@@ -4,7 +4,7 @@ Never a test: a table tells, a timed test fails when somebody else is busy. A ba
 """
 from itertools import chain
 
-from . import phone
+from . import phone, rounds
 from .forty import forty, hundred
 from .machine import machine
 from .papers import PHOTOS, of_the_papers
@@ -46,6 +46,13 @@ def on_the_phone(browser, port):
     yield row("  the same x %.1f" % factor, whole * factor / 1000, None, "s")
 
 
+def of_a_round(browser, port):
+    """Rows of a long round with two years of weekly ones on the phone."""
+    asked, held, opened, tapped = rounds.long_round(browser, port, forty())
+    yield row("Round of %d items, %d rounds held: page opened, engine on the main thread, all %d x slower" % (asked, held, phone.SLOWER), opened / 1000, 1, "s")
+    yield row("  from a tap until the next item is on the screen", tapped, 100, "ms")
+
+
 def of_a_hundred(browser, port):
     """Rows of the line of 100 points on 60 devices."""
     yield row("One move of the slider over the predicted cycle, page %d x slower" % phone.SLOWER,
@@ -82,7 +89,7 @@ def main():
     with phone.chromium() as browser:
         print("%s, Chromium %s" % (machine(), browser.version), flush=True)
         with demo() as port:
-            for line in chain(on_the_phone(browser, port), of_a_hundred(browser, port)):
+            for line in chain(on_the_phone(browser, port), of_a_round(browser, port), of_a_hundred(browser, port)):
                 print(line, flush=True)
     for line in chain(on_the_server(), on_paper()):
         print(line, flush=True)

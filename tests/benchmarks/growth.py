@@ -26,7 +26,9 @@ _NOTHING_MS = 2
 PHONE_ROUNDS = 110
 # page -> its address; {system} is one of them, {top} the newest number
 PAGES = (
-    ("Plant", "/plant"), ("  systems that hold, one hall", "/plant?state=holds&area=Hall+2"), ("System", "/plant/{system}"),
+    ("Plant", "/plant"), ("  systems that hold, one hall", "/plant?state=holds&area=Hall+2"), ("What is due", "/plant/due"),
+    ("Reservoirs and refills", "/plant/refills"), ("Points not confirmed fed", "/plant/fed"), ("Open defects", "/plant/defects"),
+    ("System", "/plant/{system}"),
     ("  its newest 50 rounds", "/plant/{system}/round"), ("Who is signed in, as phones ask", "/api/session"),
     ("Feed from the start, a new phone's first page", "/sync/feed?after=0&limit=200&rounds=%d" % PHONE_ROUNDS),
     ("Feed, nothing new", "/sync/feed?after={top}&limit=200&rounds=%d" % PHONE_ROUNDS))

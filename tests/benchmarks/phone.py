@@ -15,8 +15,8 @@ _LEFT_ALONE_MS = 4000
 _LOOPS = 8
 _CALIBRATIONS = 7
 _KEYS = ("End", "Backspace", "0", "Backspace", "5", "Backspace", "0", "Backspace", "0")
-_MAIN_THREAD = (Path(__file__).parent / "main-thread-worker.js").read_text()
-_SAVE = """async (body) => {
+MAIN_THREAD = (Path(__file__).parent / "main-thread-worker.js").read_text()
+SAVE = """async (body) => {
   await (await import('/static/app/session.js')).resume();
   const { save } = await import('/static/app/documents.js');
   await save('system', body.id, body, {});
@@ -101,7 +101,7 @@ def _prepared(browser, port, document, script=None):
     context = browser.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     sign_in(page, port)
-    page.evaluate(_SAVE, document)
+    page.evaluate(SAVE, document)
     page.close()
     if script:
         context.add_init_script(script)
@@ -134,7 +134,7 @@ def calculator(browser, port, document, main_thread=True):
 
     main_thread  the engine runs there and is slowed as well; False: in its worker, as people have it, not slowed
     """
-    context = _prepared(browser, port, document, _MAIN_THREAD if main_thread else None)
+    context = _prepared(browser, port, document, MAIN_THREAD if main_thread else None)
     shown, worked, keys = [], [], []
     for _ in range(_OPENINGS):
         page, first, first_worked = _opened(context, port, document)

@@ -21,6 +21,7 @@ PLANER = "b5ac0000-0000-4000-8000-000000000003"
 TRIM_SAW = "b5ac0000-0000-4000-8000-000000000005"
 STACKER = "b5ac0000-0000-4000-8000-000000000006"
 RESAW = "b5ac0000-0000-4000-8000-000000000007"
+ROUND = "ac094ab4-1b7b-5725-95f3-98a0eb30bfe0"  # of the head rig
 HEAD_RIG = "b5ac0000-0000-4000-8000-000000000001"
 
 
@@ -62,8 +63,13 @@ class Server:
 
     def newest(self, kind, name="supervisor"):
         """{document: newest revision} of a kind, as the feed tells it."""
-        revisions = self.session(name).get(self.address + "/sync/feed?after=0&limit=500").json()["revisions"]
-        return {revision["document"]: revision for revision in revisions if revision["kind"] == kind}
+        session, after, more, found = self.session(name), 0, True, {}
+        while more:
+            page = session.get(self.address + "/sync/feed?after=%d&limit=500" % after).json()
+            found.update({one["document"]: one for one in page["revisions"] if one["kind"] == kind})
+            after, more = page["cursor"], page["more"]
+        return found
+
 
 # by the browser's own means: the app's modules come joined, and without signal no other is there
 _READ = """([store, key]) => new Promise(async (found, failed) => {
@@ -184,19 +190,24 @@ def eventually(thing, seconds=20):
 
 
 def walk_round(phone, readings=None):
-    """A whole round: OK to everything, these readings, what else asks for one does not apply."""
+    """A whole round up to its sign-off sheet: OK to everything, these readings, what else asks for one does not apply."""
     phone.wait_title(re.compile("^0 of "))
-    count = int(phone.title().split()[-1])
-    for done in range(1, count + 1):
+    done = 0
+    while phone.title() != "%d of %d" % (done, done):
+        done += 1
         item = phone.page.locator(".spine > li.now")
         typed = next((text for label, text in (readings or {}).items() if item.locator("input[aria-label*='%s']" % label).count()), None)
         if typed:
             item.locator("input").fill(typed)
             phone.tap("Keep the reading")
+        elif item.locator("textarea").count():
+            item.locator("textarea").fill("None.")
+            phone.tap("Keep it")
         elif item.locator("input").count():
             item.get_by_role("button", name="Does not apply…").click()
             phone.page.fill("#why", "No gauge at hand.")
             phone.tap("Keep it")
         else:
             item.get_by_role("button", name="OK", exact=True).click()
-        phone.wait_title("%d of %d" % (done, count))
+        phone.wait_title(re.compile("^%d of " % done))
+    phone.tap("Go to sign-off")

@@ -4,7 +4,7 @@ import shutil
 import pytest
 from playwright.sync_api import sync_playwright
 
-from .bench import Phone, Server
+from .bench import Phone, Server, eventually
 
 
 @pytest.fixture(scope="session")
@@ -15,9 +15,11 @@ def playwright():
 
 @pytest.fixture(scope="session")
 def loaded(tmp_path_factory):
-    """A folder with the demo plant in it, to be copied: loading it takes as long as a short test."""
+    """A folder with the demo plant in it and every system worked, to be copied: loading it takes as long as a short test."""
     one = Server(tmp_path_factory.mktemp("loaded"))
     one.start()
+    desk = one.session("supervisor")
+    eventually(lambda: "being worked" not in desk.get(one.address + "/plant").text, 120)
     one.stop()
     return one.folder
 

@@ -62,21 +62,21 @@ def test_in_the_middle_of_a_test_run_the_stopwatch_goes_on(phone):
 def test_in_the_middle_of_a_round(phone):
     phone.sign_in()
     phone.open("/app/systems/%s/round" % HEAD_RIG)
-    phone.wait_title("0 of 47")
+    phone.wait_title(re.compile("^0 of "))
     phone.page.locator(".now input").fill("3,2")
     phone.tap("Keep the reading")
-    phone.wait_title("1 of 47")
+    phone.wait_title(re.compile("^1 of "))
     phone.tap("OK")
-    phone.wait_title("2 of 47")
+    phone.wait_title(re.compile("^2 of "))
     phone.tap("Not OK")
     phone.page.fill("#why", "Grease is grey")
     eventually(lambda: phone.has_kept("Grease is grey", "round:" + HEAD_RIG))
     phone.restart()
     phone.open("/app/systems/%s/round" % HEAD_RIG)
-    phone.wait_title("2 of 47")
+    phone.wait_title(re.compile("^2 of "))
     assert phone.page.input_value("#why") == "Grease is grey"
     phone.tap("Keep it")
-    phone.wait_title("3 of 47")
+    phone.wait_title(re.compile("^3 of "))
 
 
 def test_while_setting_up_the_controller(phone):

@@ -130,6 +130,9 @@ def test_a_cause_found_becomes_a_defect_that_comes_first_and_closes_its_case(ser
     phone.wait_title("Open defect")
     defect = phone.page.url.rsplit("/", 1)[1]
     assert case_of(phone)["defect"] == defect
+    phone.open("/app/systems")
+    assert "1 defect" in phone.page.locator(".rows a", has_text="Head rig").inner_text()
+    assert phone.page.locator(".rows a", has_text="Head rig").locator(".sign.stop").count()
     phone.open("/app/")
     first = phone.page.locator("main h2").first
     first.get_by_text("Defects that cannot wait").wait_for()

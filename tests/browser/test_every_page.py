@@ -4,18 +4,20 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, SORTER, STACKER, TRIM_SAW
+from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
 LONG = "Infeed conveyor head shaft bearing, operator side, behind the guard with the yellow plate, second from the left"
 PHONE_PAGES = (
     ("/app/", "text=Everything else holds"), ("/app/systems", ".rows"), ("/app/systems/" + SORTER, "text=Along the line"),
-    ("/app/systems/" + PLANER, "text=Every reading"),
+    ("/app/systems/" + PLANER, "text=longer than it did"), ("/app/systems/%s/over-time" % PLANER, "text=Every reading"),
     ("/app/systems/%s/edit/machine" % SORTER, ".answer .value"), ("/app/systems/%s/edit/lubricant" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/line" % SORTER, ".spine"), ("/app/systems/%s/edit/sensing" % SORTER, ".answer .value"),
     ("/app/systems/%s/edit/wiring" % SORTER, ".answer .value"), ("/app/systems/%s/setting-up" % HEAD_RIG, ".setting"),
     ("/app/systems/%s/test-run" % HEAD_RIG, ".caution"), ("/app/systems/%s/round" % HEAD_RIG, ".spine > li.now"),
+    ("/app/systems/%s/rounds" % HEAD_RIG, ".rows"), ("/app/systems/%s/rounds/%s" % (HEAD_RIG, ROUND), ".spine"),
+    ("/app/systems/%s/checklist" % HEAD_RIG, ".spine"),
     ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"), ("/app/systems/%s/what-if" % HEAD_RIG, "#f-fault"),
     *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
@@ -24,10 +26,13 @@ PHONE_PAGES = (
     *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/defects" % HEAD_RIG, "main"), ("/app/systems/%s/defects/new" % HEAD_RIG, ".choices"),
-    ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"), ("/app/systems/%s/add/note" % PLANER, "#f-text"),
-    ("/app/refills", "text=No level known"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"), ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
-DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/" + PLANER, "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
-              "/plant/refills", "/plant/fed", "/calendar",              "/people", "/no-such-page")
+    ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"),
+    ("/app/systems/%s/add/note" % PLANER, "#f-text"), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
+    ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
+DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER,
+               "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
+              "/plant/refills", "/plant/fed", "/calendar",
+              "/plant/" + PLANER + "/round", "/plant-file", "/people", "/no-such-page")
 
 
 def axe_finds(page):

@@ -5,13 +5,12 @@ from .bench import HEAD_RIG
 PATH = "/app/systems/%s/fault-finding" % HEAD_RIG
 
 
-# the order of causes without any reading, first without, then with what closed cases taught
-FIRST_ORDERS = """async (id) => {
+# what closed cases of the site taught, and the order of causes without any reading, first without, then with a cause among them
+FIRST_ORDERS = """async ([id, cause]) => {
     const [{ causesTaught }, { get }, { askHeavy }] = await Promise.all(['defects', 'documents', 'engine'].map((one) => import(`/static/app/${one}.js`)));
     const { body } = await get(id);
-    const orders = [];
-    for (const closed of [[], await causesTaught(body.site)]) orders.push({ ...await askHeavy({ do: 'diagnose', document: body, readings: {}, closed, simulated: {} }), taught: closed });
-    return orders;
+    const order = (closed) => askHeavy({ do: 'diagnose', document: body, readings: {}, closed, simulated: {} });
+    return [await causesTaught(body.site), await order([]), await order([cause])];
 }"""
 
 
@@ -28,13 +27,14 @@ def asked(phone, question):
 
 
 def a_round_just_now(phone):
-    """A signed round on this phone in which every device moved and 7 °C were read at the line."""
+    """A signed round on this phone in which every device moved, and 7 °C and 4.1 A were read."""
     phone.by_modules("""async (system) => {
         const { get, newId, save, timeHere } = await import('/static/app/documents.js');
         const [id, by, at, { body }] = [newId(), 'technician', timeHere(), await get(system)];
         const read = { id: 'line_temperature:whole', where: 'Whole system', ask: 'Temperature at the line', answer: 'reading', value: 7, unit: '°C', at };
+        const current = { id: 'pump_current:pump', where: 'Pump', ask: 'Current', answer: 'reading', value: 4.1, unit: 'A', at };
         const moved = body.devices.map((one) => ({ id: `device_moves:${one.id}`, where: one.id, ask: 'Indicator moves', answer: 'ok', at }));
-        const items = [read, ...moved, ...body.points.map((one) => ({ id: `point_film:${one.id}`, where: one.name, ask: 'Fresh film', answer: 'ok', at }))];
+        const items = [read, current, ...moved, ...body.points.map((one) => ({ id: `point_film:${one.id}`, where: one.name, ask: 'Fresh film', answer: 'ok', at }))];
         await save('round', id, { format: 'round/1', id, system, made_at: at, made_by: by, items, signed: { by, at } });
     }""", HEAD_RIG)
 
@@ -69,6 +69,11 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     phone.page.get_by_text("From the round of").wait_for()
     assert "7 °C. Still so?" in phone.page.inner_text("main")
     press(phone, "Still so")
+    phone.page.get_by_text("4.1 A").wait_for()
+    press(phone, "Still so")
+    readings = phone.kept("drafts", "fault:" + HEAD_RIG)["readings"]
+    assert readings == {"ran_into_limit": True, "low_level": False, "pressure_bar": {"pump": 35}, "tripped_at_once": False, "dry_points": [],
+                        "at_c": 7, "current_a": 4.1}
     found = phone.page.get_by_role("button", name="Found it", exact=True)
     found.wait_for(timeout=120_000)
     phone.page.wait_for_function("() => !document.querySelector('main [role=status]')", timeout=240_000)
@@ -87,7 +92,7 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     phone.page.get_by_label("What was done").fill("Put right and bled")
     press(phone, "Close the case")
     phone.wait_title("Head rig and edger")
-    before, after = phone.by_modules(FIRST_ORDERS, HEAD_RIG)
-    assert after["taught"] == [cause]
+    taught, before, after = phone.by_modules(FIRST_ORDERS, [HEAD_RIG, cause])
+    assert cause in taught
     share = [next(one["likelihood"] for one in order["causes"] if one["cause"] == cause) for order in (before, after)]
     assert share[1] > share[0] and [one["cause"] for one in before["causes"]] != [one["cause"] for one in after["causes"]]

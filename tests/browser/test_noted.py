@@ -36,7 +36,7 @@ def test_a_refill_and_a_note_without_signal_reach_the_desk(server, phone):
 
 def test_refills_say_what_was_used(phone):
     phone.sign_in()
-    phone.open("/app/systems/" + PLANER)
+    phone.open("/app/systems/%s/over-time" % PLANER)
     phone.page.get_by_role("heading", name="Consumption since the first refill").wait_for()
     value = phone.page.get_by_role("button", name="Filled in over given").locator(".value").inner_text()
     assert 0.95 < float(value.split()[0]) < 1.05, value

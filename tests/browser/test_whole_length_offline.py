@@ -100,7 +100,8 @@ def test_every_page_opens_without_the_server(server, phone):
     server.stop()
     for path, title in (("/app/", "Today"), ("/app/systems", "Systems"), ("/app/systems/" + SORTER, "Sorter chain"),
                         ("/app/systems/%s/edit/line" % SORTER, "Pump and pipe"), ("/app/systems/%s/test-run" % SORTER, "Test run"),
-                        ("/app/systems/%s/round" % HEAD_RIG, "0 of 47"), ("/app/to-send", "Nothing to send"),
+                        ("/app/systems/%s/rounds" % HEAD_RIG, "Rounds walked"), ("/app/systems/%s/checklist" % HEAD_RIG, "Checklist"),
+                        ("/app/to-send", "Nothing to send"),
                         ("/app/this-phone", "technician"), ("/app/no-such-page", "There is nothing here")):
         phone.open(path)
         eventually(lambda: phone.title() == title)

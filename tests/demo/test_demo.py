@@ -74,8 +74,12 @@ def signed_in(address):
 
 
 def systems(address):
-    feed = signed_in(address).get(address + "/sync/feed?after=0&limit=500").json()["revisions"]
-    return {one["document"]: one for one in feed if one["kind"] == "system"}
+    client, after, more, found = signed_in(address), 0, True, {}
+    while more:
+        page = client.get(address + "/sync/feed?after=%d&limit=500" % after).json()
+        found.update({one["document"]: one for one in page["revisions"] if one["kind"] == "system"})
+        after, more = page["cursor"], page["more"]
+    return found
 
 
 def names(address):

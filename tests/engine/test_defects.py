@@ -160,6 +160,15 @@ def test_only_the_last_one_of_a_setting_stands(settings):
     assert held(settings, dict(away, made_at="2026-11-22T08:00:00+01:00"), back)["differing"] == 1
 
 
+@pytest.mark.parametrize("entered_at, names, differs", [
+    ("2026-11-21T08:00:00+01:00", ("pause", "vent"), 0), ("2026-11-19T08:00:00+01:00", ("pause",), 1),
+    ("2026-11-21T08:00:00+01:00", ("vent",), 1)])
+def test_what_was_entered_from_the_sheet_since_stands_instead(settings, entered_at, names, differs):
+    entry = {"made_at": entered_at, "entries": [{"name": name, "shown": "as on the sheet"} for name in names]}
+    answer = ask({"do": "adjusted", "adjustments": [an_adjustment(settings, value=1234.0)], "settings": settings, "entered": [entry]})
+    assert answer["differing"] == differs
+
+
 def test_settled_as(settings):
     def row(how):
         return held(settings, an_adjustment(settings, value=1234.0, settled={"how": how, "statement": "Wet season."}))["adjustments"][0]

@@ -56,12 +56,12 @@ def test_a_round_asks_what_is_due_before_the_one_after_it():
 
 
 def test_an_item_that_the_plant_left_out_is_not_due():
-    items = [{"id": "own:1", "every": "month", "left_out": True}]
+    items = [{"id": "own:1", "own": True, "ask": "Left out", "every": "month", "left_out": True}]
     assert entries("items", checklist={"round_every_d": 7, "items": items}, answers={}) == []
 
 
 def test_items_of_the_cold_are_due_once_a_winter():
-    items = {"round_every_d": 7, "items": [{"id": "own:1", "every": "cold"}]}
+    items = {"round_every_d": 7, "items": [{"id": "own:1", "own": True, "ask": "Cold enough?", "every": "cold"}]}
     cold = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole={"value": -12.0})
     def asked(answers):
         return [one["id"] for one in entries("round", checklist=items, answers=answers)[0]["also"]]

@@ -1,6 +1,8 @@
 """Trends and fits worked on both machines: every number alike to a relative 1e-9, every text the same."""
 import pytest
 
+from demo_site import plant
+from tests.demo.newest import newest
 from webapp.phone_engine import PhoneEngine
 
 from .histories import history, systems
@@ -49,3 +51,15 @@ def test_pictures_of_a_trend_are_alike(phone, units):
     chart = both(phone, {"do": "trend", "document": document, "readings": history(document, 2, 40, 30)})[0]["build_up"]
     here, there = both(phone, {"do": "trend_picture", "chart": chart, "width": 328, "units": units})
     assert "drifts since" in here["svg"] and differences(here, there) == []
+
+
+@pytest.mark.parametrize("number, units", [(3, "metric"), (4, "us"), (7, "metric")])
+def test_a_system_over_time_is_alike(phone, number, units):
+    """The demo's two years: a call that stands and one that was set aside, a leak that was repaired, a time-only system."""
+    document, records = newest(plant.systems()[number - 1], number)
+    records["set-aside"].append({"finding": "trend.meets", "of": "2026-11-16T07:30:00+01:00", "why": "Ordered.", "made_at": "2026-11-16T08:00:00+01:00"})
+    here, there = both(phone, {"do": "over_time", "document": document, "records": records, "units": units})
+    assert differences(here, there) == [] and len(here["trend"]["set_aside"]) == (number == 3)
+    for width, days in ((328, None), (960, 366)):
+        picture = {"do": "history_picture", "history": here["history"], "width": width, "days": days, "units": units}
+        assert differences(*both(phone, picture)) == []

@@ -3,6 +3,7 @@ import pytest
 
 from demo_site.load import load
 from webapp import papers
+from webapp.photos import PhotoFolder
 from webapp.reports.base import Reader
 from webapp.reports.span import Span
 from webapp.store import Store, revisions
@@ -15,9 +16,10 @@ PERIOD = Span("2026-05-01", "2026-11-30")
 @pytest.fixture(scope="session")
 def plant(tmp_path_factory):
     """The demo plant's store."""
-    store = Store("sqlite:///%s" % (tmp_path_factory.mktemp("plant") / "plant.sqlite"))
+    folder = tmp_path_factory.mktemp("plant")
+    store = Store("sqlite:///%s" % (folder / "plant.sqlite"))
     store.migrate()
-    load(store)
+    load(store, PhotoFolder(folder / "photos"))
     yield store
     store.close()
 

@@ -111,7 +111,7 @@ def test_the_commissioning_record_holds_runs_verdict_limit_and_signature(paper):
 
 def test_the_round_report_says_what_was_not_ok_first(paper):
     text = flat(text_of(paper("round", "Head rig and edger")))
-    assert text.index("Fitting weeps") < text.index("All 47 items")
+    assert text.index("Fitting weeps") < re.search("All [0-9]+ items", text).start()
     assert "Signed off by technician" in text
 
 

@@ -47,6 +47,14 @@ def test_a_round_that_comes_late_only_adds_when_it_was_well(store):
     assert (found["answer"], found["since"], found["ok_at"]) == ("not ok", "2026-11-20T07:00:00+00:00", "2026-11-06T07:00:00+00:00")
 
 
+def test_a_correction_of_the_same_round_counts_alone(store):
+    system = new_id()
+    first = a_round(system, "2026-11-20T08:00:00+01:00", a="ok", b="not done")
+    again = dict(a_round(system, "2026-11-20T08:00:00+01:00", a="not ok"), document=first["document"])
+    keep(store, first, again)
+    assert last(store, system)["a"]["ok_at"] is None and "b" not in last(store, system)
+
+
 def test_a_reading_above_its_limit_was_not_well(store):
     system = new_id()
     keep(store, a_round(system, "2026-11-20T08:00:00Z", a={"answer": "reading", "value": 9.0, "high": 8.0},
@@ -60,12 +68,14 @@ def test_server_and_phone_keep_the_same(store, seed):
     rng, system = random.Random(seed), new_id()
     def answer():
         reading = {"answer": "reading", "value": rng.uniform(0, 9), "high": rng.choice([None, 5.0])}
-        return rng.choice(["ok", "not ok", "not applicable", reading])
+        return rng.choice(["ok", "not ok", "not applicable", "not done", reading])
 
     def moment(number):
         return "2026-%02d-%02dT08:%02d:00+0%d:00" % (rng.randint(1, 12), rng.randint(1, 28), number, rng.randint(0, 3))
 
     rounds = [a_round(system, moment(number), **{key: answer() for key in "abcdef"}) for number in range(12)]
+    for one in rounds[::3]:
+        rounds.append(dict(a_round(system, one["made_at"], **{key: answer() for key in "abcdef"}), document=one["document"]))
     keep(store, *rounds)
     script = """import { answersAfter } from './%s'; let last;
         for (const [body, id] of %s) last = answersAfter(last, body, id);
@@ -82,7 +92,7 @@ def test_the_last_few_of_each_system(store):
     first, second = new_id(), new_id()
     filled = [{"format": "refill/1", "system": system, "refill_l": day, "made_at": "2026-11-%02dT08:00:00Z" % day}
               for system, days in ((first, (3, 1, 2)), (second, (4,))) for day in days]
-    keep(store, *[a_revision(kind="refill", body=body) for body in filled])
+    keep(store, a_revision(first), a_revision(second), *[a_revision(kind="refill", body=body) for body in filled])
     with store.reading() as connection:
         found = revisions.last_few_of_each(connection, "refill", most=2)
         assert {system: [row["body"]["refill_l"] for row in rows] for system, rows in found.items()} == {first: [2, 3], second: [4]}

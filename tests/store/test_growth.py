@@ -55,9 +55,9 @@ def test_a_verdict_holds_for_the_revision_and_the_engine_that_it_was_worked_with
     (waiting, revision, body), = verdicts.pending(connection, ENGINE, 10)
     assert (waiting, revision, body["name"]) == (system["document"], system["id"], "A")
     stop = [{"severity": "stop", "where": "", "id": "x", "with": {}}]
-    verdicts.keep(connection, system["document"], new_id(), ENGINE, stop)  # of a revision that has been replaced meanwhile
+    verdicts.keep(connection, system["document"], new_id(), ENGINE, stop, {})  # of a revision that has been replaced meanwhile
     assert verdicts.pending(connection, ENGINE, 10)
-    verdicts.keep(connection, system["document"], system["id"], ENGINE, stop)
+    verdicts.keep(connection, system["document"], system["id"], ENGINE, stop, {})
     assert verdicts.pending(connection, ENGINE, 10) == [] and verdicts.pending(connection, "engine two", 10)
     row, = verdicts.listed(connection, ENGINE, None)
     assert (row["state"], row["findings"], row["points"], row["area"]) == ("stop", stop, 2, "Yard")
@@ -73,7 +73,7 @@ def test_lists_of_systems_by_state_area_and_site(connection):
     a_system(connection, "Gone", document=gone["document"], deleted=True)
     for name, severity in (("A", None), ("B", "warn")):
         verdicts.keep(connection, made[name]["document"], made[name]["id"], ENGINE,
-                      [{"severity": severity, "where": "", "id": "x", "with": {}}] if severity else [])
+                      [{"severity": severity, "where": "", "id": "x", "with": {}}] if severity else [], {"worked": name})
 
     def names(*arguments, **narrowed):
         return [row["name"] for row in verdicts.listed(connection, ENGINE, *arguments, **narrowed)]
@@ -82,6 +82,8 @@ def test_lists_of_systems_by_state_area_and_site(connection):
     assert names(None, 1, 1) == ["C"] and names(None, state="holds") == ["A"] and names(None, area="Hall") == []
     assert verdicts.counts(connection, ENGINE, None) == {"stop": 0, "warn": 1, "working": 1, "holds": 1}
     assert verdicts.areas(connection, None) == (["North", "South"], ["Yard"])
+    assert verdicts.worked(connection, ENGINE, ["North"]) == {made[name]["document"]: {"worked": name} for name in "AB"}
+    assert verdicts.worked(connection, "engine two") == {}
     assert verdicts.names(connection, [made["A"]["document"], new_id(), None]) == {made["A"]["document"]: "A"}
 
 

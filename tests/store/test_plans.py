@@ -12,6 +12,7 @@ ASKED = {
     "feed": lambda c, system: revisions.feed(c, 5, 200), "feed of a phone": lambda c, system: revisions.feed(c, 5, 200, SITES, 110),
     "latest": lambda c, system: revisions.latest(c, 20, SITES), "sites": lambda c, system: revisions.sites(c),
     "history": lambda c, system: revisions.history(c, system, 10), "last of each": lambda c, system: revisions.last_of_each(c, "round", SITES),
+    "last few of each": lambda c, system: revisions.last_few_of_each(c, "refill", SITES, 8),
     "a month": lambda c, system: revisions.newest_of_kind(c, "round", SITES, since="2026-10-01", until="2026-11-01"),
     "newest of all": lambda c, system: revisions.newest_of_kind(c, "round", most=20),
     "newest of a system": lambda c, system: revisions.newest_of_kind(c, "round", system=system, most=20),

@@ -7,6 +7,7 @@ import vobject
 
 from demo_site import plant
 from tests.engine.cared import answered
+from tests.engine.test_season import slow_in_the_cold
 from tests.web.conftest import OTHER_SITE, SITE, a_revision, a_system, new_id
 from webapp.store import people
 
@@ -196,3 +197,34 @@ def test_guessing_addresses_is_slowed(hand):
     browser = hand()
     statuses = [browser.get("/calendar/%s.ics" % number).status_code for number in range(40)]
     assert statuses[0] == 404 and statuses[-1] == 429
+
+
+def test_a_kept_system_and_one_that_just_came_in_say_the_same(hand, app):
+    """What is kept with the verdict, without texts, gives what is worked within the request."""
+    hand("technician").send(a_revision(a_system()))
+    desk = hand("supervisor")
+    pages = ("/plant/due", "/plant/fed", "/plant/refills", "/plant/refills?units=us")
+
+    def shown():
+        return [desk.get(page).get_data(as_text=True).partition("<main")[2] for page in pages]
+
+    before = shown()
+    app.extensions["verdicts"].work()
+    assert shown() == before
+# ---- the season
+
+def test_settings_of_the_other_season_are_due_once_the_cold_was_read_until_they_are_entered(hand):
+    system = dict(slow_in_the_cold(), id=new_id(), site=SITE, name="Cold line")
+    sent(hand, system, a_round(system, days_ago(0), line_temperature__whole={"value": -5.0}))
+    page = text(hand, "/plant/due")
+    limit = re.search(r"Winter settings: −5 °C was read, they begin below [\d.]+ °C. Time limit ([^<]+?)<", page).group(1).strip()
+    entries = [{"name": "time_limit", "shown": limit, "at": days_ago(0)}]
+    sent(hand, record("settings-entry", system, days_ago(0), entries=entries, signed={"by": "technician", "at": days_ago(0)}))
+    assert "Winter settings" not in text(hand, "/plant/due")
+
+
+def test_names_with_signs_of_the_calendar_s_own_come_through(hand):
+    system = a_system(name="Säge; Halle 2, Nord \\ Süd", area="Werk, alt")
+    sent(hand, system, a_round(system, days_ago(3)))
+    event = events(hand, make(hand, "administrator"))["round-%s@linewright" % system["id"]]
+    assert event.summary.value == "Säge; Halle 2, Nord \\ Süd: Round" and event.location.value == "Werk, alt, " + SITE

@@ -149,8 +149,10 @@ def test_times_that_are_none_do_no_harm(hand, system):
 
 def test_a_system_s_page_lists_defects_and_cases(hand, system):
     case = {"format": "fault-case/1", "id": new_id(), "system": system["id"], "made_at": MADE_AT, "made_by": "technician",
-            "symptom": "Limit passed", "cause": "device=D1", "closed": {"by": "technician", "at": MADE_AT, "how": "Device cleaned"}}
-    hand("technician").send(a_revision(a_defect(system, -1)), a_revision(case))
+            "symptom": "Limit passed", "readings": {"ran_into_limit": True, "pressure_bar": {"pump": 35.0}},
+            "tried": [{"cause": "leak=N2", "answer": "not found", "name": "Line broken", "at": MADE_AT}], "cause": "device=D1", "closed": {"by": "technician", "at": MADE_AT, "how": "Device cleaned"}}
+    results = hand("technician").send(a_revision(a_defect(system, -1)), a_revision(case))
+    assert [result["state"] for result in results] == ["accepted"] * 2, results
     text = text_of(hand, "/plant/" + system["id"])
     assert "Pump: It leaks" in text and "overdue" in text and "Device cleaned" in text and "Metering device stuck" in text
 

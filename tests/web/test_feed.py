@@ -101,7 +101,7 @@ def test_a_cursor_of_the_future_is_given_back(technician):
 
 
 @pytest.mark.parametrize("query", ["after=x", "after=-1", "after=1.5", "after=²", "after=", "after=%s" % ("9" * 5000),
-                                   "limit=x", "limit=%d" % (MOST_IN_FEED + 1)])
+                                   "limit=x", "limit=%d" % (MOST_IN_FEED + 1), "rounds=x", "rounds=-1", "rounds=1000001"])
 def test_what_is_no_whole_number_gets_400(technician, query):
     assert technician.get("/sync/feed?" + query).status_code == 400
 
@@ -109,3 +109,18 @@ def test_what_is_no_whole_number_gets_400(technician, query):
 def test_a_limit_of_nothing_gives_one_so_that_a_loop_ends(technician):
     technician.send(a_revision(a_system()), a_revision(a_system()))
     assert numbers(technician.feed(0, 0)) == [1]
+
+
+def test_a_phone_gets_the_newest_rounds_and_whoever_asks_for_no_number_gets_all(technician):
+    system = a_system()
+    walked = [a_round(system, made_at="2026-11-%02dT09:05:00+01:00" % day, signed={"by": "technician", "at": "2026-11-%02dT10:00:00+01:00" % day})
+              for day in (3, 1, 2)]
+    technician.send(a_revision(system), *[a_revision(one, made_at=one["made_at"]) for one in walked])
+
+    def documents(query):
+        return [one["document"] for one in technician.get("/sync/feed?after=0" + query).get_json()["revisions"]]
+
+    assert documents("&rounds=1") == [system["id"], walked[0]["id"]]
+    assert documents("&rounds=2") == [system["id"], walked[0]["id"], walked[2]["id"]]
+    assert documents("") == documents("&rounds=0") == [system["id"]] + [one["id"] for one in walked]
+    assert technician.get("/sync/feed?after=0&limit=1&rounds=1").get_json()["more"] is True

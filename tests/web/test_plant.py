@@ -4,7 +4,9 @@ import zipfile
 
 from demo_site import plant
 from tests.web.conftest import MADE_AT, OTHER_SITE, SITE, a_revision, a_round, a_system, new_id
+from webapp import plant as plant_room
 from webapp.store import people
+from webapp.verdicts import engine_version
 
 
 def a_cold_system(**changes):
@@ -114,9 +116,9 @@ def test_a_system_that_the_program_fails_on_is_told_and_stops_no_other(hand, mon
     def fail(body):
         if body["name"] == "Odd one":
             raise ZeroDivisionError
-        return {"findings": []}
+        return {"worked": {"findings": []}, "season": {}}
 
-    monkeypatch.setattr("webapp.verdicts.work", fail)
+    monkeypatch.setattr("webapp.verdicts.unworded", fail)
     text = page(hand)
     assert "The program failed on this system" in text and "Cold one" in page(hand, "?state=holds")
 
@@ -163,3 +165,16 @@ def test_the_whole_plant_is_downloaded_without_secrets_and_noted(hand, app):
         assert b"Line" in pack.read("tables/systems.csv") and "secrets.jsonl" not in pack.namelist()
     with app.extensions["store"].reading() as connection:
         assert people.audit(connection, 1)[0]["what"] == "downloaded the whole plant"
+
+
+def test_settings_of_a_system_are_those_kept_with_its_verdict(hand, app, monkeypatch):
+    system = a_revision(a_cold_system())
+    hand("technician").send(system)
+    with app.extensions["store"].reading() as connection:
+        worked = plant_room.settings(connection, system, engine_version(), "us")
+    app.extensions["verdicts"].work()
+    monkeypatch.setattr("webapp.plant.worked", None)
+    with app.extensions["store"].reading() as connection:
+        kept = plant_room.settings(connection, system, engine_version(), "us")
+    assert kept and [[one[name] for name in ("name", "label", "shown", "value", "reason")] for one in kept] == [
+        [one[name] for name in ("name", "label", "shown", "value", "reason")] for one in worked]

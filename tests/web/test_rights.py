@@ -61,13 +61,20 @@ TABLE = {
     ("GET", "/plant/papers/<job>/file"): DESK_OF_NOBODY,
     ("GET", "/plant"): DESK,
     ("GET", "/plant/<document>"): DESK_OF_SITE,
+    ("GET", "/plant/<document>/<kind>"): DESK_OF_SITE,
+    ("GET", "/plant/rounds/<document>"): DESK_OF_SITE,
+    ("POST", "/plant/rounds/<document>/countersigned"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
+    ("GET", "/plant/<document>/checklist"): DESK_OF_SITE,
+    ("POST", "/plant/<document>/checklist"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
+    ("GET", "/plant/<document>/checklist.yaml"): DESK_OF_SITE,
+    ("GET", "/plant/<document>/over-time"): DESK_OF_SITE,
+    ("POST", "/plant/<document>/set-aside"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/defects"): DESK,
     ("GET", "/plant/defects/<document>"): DESK_OF_SITE,
     ("POST", "/plant/adjustments/<document>/settled"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 400),
     ("GET", "/plant/due"): DESK,
     ("GET", "/plant/fed"): DESK,
     ("GET", "/plant/refills"): DESK,
-    ("GET", "/plant/<document>/<kind>"): DESK_OF_SITE,
     ("GET", "/plant/tonight"): DESK,
     ("POST", "/plant/tonight"): DESK_OF_NOBODY | dict.fromkeys(["supervisor", "administrator", "outsider"], 422),
     ("GET", "/plant/tonight/<check>"): DESK_OF_NOBODY,
@@ -106,8 +113,7 @@ def documents(hand):
     adjustment = dict(head, format="adjustment/1", id=new_id(), setting="Pause", to="20 min", why="Wet season")
     case = dict(head, format="fault-case/1", id=new_id(), symptom="The time limit passed")
     hand("technician").send(*[a_revision(one) for one in (system, test_run, round_, defect, adjustment, case)])
-    return {"commissioning": test_run["id"], "round": round_["id"], "fault-case": case["id"], "defects": defect["id"], "adjustments": adjustment["id"],
-            "": system["id"]}
+    return {"commissioning": test_run["id"], "round": round_["id"], "fault-case": case["id"], "defects": defect["id"], "adjustments": adjustment["id"], "": system["id"]}
 
 
 def address(rule, documents):

@@ -3,6 +3,7 @@
 COMMANDS = {
     "calculate": "calculate",
     "check": "check",
+    "checklist": "checklist",
     "diagnose": "diagnose",
     "export": "whole_plant",
     "fleet": "fleet",

@@ -92,8 +92,9 @@ def _listing(request):
 
 
 def _checklist(request):
-    from .systems.checklist import checklist
-    return present(checklist(request["document"], request.get("worked")), *_reader(request))
+    """As the plant's `plan` shapes it; with `today` and the `last` answers, what of it is due. `at_c`: read in this round."""
+    from .systems.shaped import asked
+    return present(asked(request["document"], *[request.get(name) for name in ("worked", "plan", "last", "today", "at_c")]), *_reader(request))
 
 
 def _verdict(request):
@@ -109,6 +110,16 @@ def _trend(request):
 def _trend_picture(request):
     from .pictures.trend_picture import trend_picture
     return trend_picture(request["chart"], request["width"], _reader(request)[0])
+
+
+def _over_time(request):
+    from .trends.over_time import over_time
+    return present(over_time(request["document"], request["records"]), *_reader(request))
+
+
+def _history_picture(request):
+    from .pictures.history_picture import history_picture
+    return history_picture(request["history"], request["width"], request.get("days"), _reader(request)[0])
 
 
 def _fit(request):
@@ -188,7 +199,7 @@ def _parts(request):
 
 def _adjusted(request):
     from .care.adjusted import adjusted
-    return present(adjusted(request["adjustments"], request["settings"]), *_reader(request))
+    return present(adjusted(request["adjustments"], request["settings"], request.get("entered") or []), *_reader(request))
 
 
 def _causes(request):
@@ -217,7 +228,7 @@ def _carry(request):
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
             "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
-            "trend": _trend, "trend_picture": _trend_picture, "fit": _fit, "season": _season,
+            "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
             "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict, "severities": _severities, "defects": _defects, "parts": _parts,
             "adjusted": _adjusted, "causes": _causes, "care": _care, "unconfirmed": _unconfirmed, "carry": _carry}

@@ -7,9 +7,8 @@ from flask_login import current_user
 from .. import care, defects, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
-from ..worked import worked
-from ..store.times import now
 from ..store import verdicts
+from ..store.times import now
 from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
@@ -52,13 +51,13 @@ def page():
     with store().reading() as connection:
         seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
         fed = care.unconfirmed(care.care(connection, sites, now(), units()))
-        found = defects.counts(connection, sites)
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
+        found = defects.counts(connection, sites)
     working = seen.counts[verdicts.WORKING]
     if working:
         kept.wake()
-    text = render_template("plant.html", seen=seen, fed=fed, defects=found, phones=phones, lately=lately, state=state, area=area, start=start, step=plant.ROWS,
-                           kind_names=KIND_NAMES, units=units())
+    text = render_template("plant.html", seen=seen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
+                           start=start, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
     return text, {"Refresh": str(_AGAIN_S)} if working else {}
 
 
@@ -68,14 +67,15 @@ def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
         pages = plant.history(connection, document)
+        settings = plant.settings(connection, found, engine_version(), units()) if pages["adjustment"].rows else []
     records = {kind: one.rows for kind, one in pages.items()}
     records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"])["open"]]
                          + [row for row in records["defect"] if row["body"].get("closed")])
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
-    against = defects.adjustments(records["adjustment"], worked(found["body"], units()).get("settings") or [], units()) if records["adjustment"] else []
-    return render_template("history.html", system=found["body"], document=document, pages=pages, units=units(), adjustments=against,
-                           made=pages["system"].rows, records=records)
+    against = defects.adjustments(records["adjustment"], records["settings-entry"], settings, units()) if records["adjustment"] else []
+    return render_template("history.html", system=found["body"], document=document, pages=pages, made=records["system"], records=records,
+                           adjustments=against, units=units())
 
 
 @blueprint.get("/<document>/<kind>")

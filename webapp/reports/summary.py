@@ -5,7 +5,7 @@ from ..engine.basics.text import shown
 from ..engine.bridge import ask
 from .base import day, page_of, render
 from .defect_list import rows as defect_rows
-from .round_report import answer_of
+from .round_rows import answer_of
 
 _EVIDENCE = {"photo": "a photo", "reading": "a reading", "test run": "a test run"}
 

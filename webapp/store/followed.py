@@ -52,7 +52,9 @@ def _row(system, item, at, document):
 def _later(one, other):
     """The later of two answers to an item, with since when it has been the same and when it last was well."""
     older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
-    before, kept = older["answer"], dict(newer["answer"])
+    before, kept = dict(older["answer"]), dict(newer["answer"])
+    if older["document"] == newer["document"] and before.get("ok_at") == older["at"]:
+        before["ok_at"] = None  # a correction of the same round counts alone
     if before["answer"] == kept["answer"]:
         kept["since"] = before.get("since") or older["at"]
     kept["ok_at"] = max(before.get("ok_at") or "", kept.get("ok_at") or "") or None
@@ -61,31 +63,29 @@ def _later(one, other):
 
 def _answers(connection, revision):
     table, system = schema.answered, revision["body"]["system"]
-    new = newer_answers(last_rows(connection, system), revision)
+    rows = connection.execute(select(table).where(table.c.system == system)).mappings()
+    new = newer_answers({row["item"]: dict(row, answer=json.loads(row["answer"])) for row in rows}, revision)
     if new:
         connection.execute(delete(table).where(table.c.system == system, table.c.item.in_(list(new))))
-        connection.execute(insert(table), [stored(row) for row in new.values()])
-
-
-def stored(row):
-    """A row of `answered` as the table holds it."""
-    return dict(row, answer=json.dumps(row["answer"], ensure_ascii=False))
-
-
-def last_rows(connection, system):
-    """{item: row of `answered`} of a system, answers as values."""
-    rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system)).mappings()
-    return {row["item"]: dict(row, answer=json.loads(row["answer"])) for row in rows}
+        write_answers(connection, new.values())
 
 
 def newer_answers(last, revision):
-    """{item: row of `answered`} after a signed round, of its items; last: {item: row} before it."""
+    """{item: row} of what a signed round answered, each with what was answered before; last: {item: row} of the same system.
+
+    A row is one of the table `answered`, its `answer` not a text yet.
+    """
     new, system = {}, revision["body"]["system"]
     for item in revision["body"].get("items") or []:
-        if item.get("answer"):
+        if item.get("answer", "not done") != "not done":
             row = _row(system, item, utc(item.get("at") or revision["made_at"]), revision["document"])
             new[item["id"]] = _later(last[item["id"]], row) if item["id"] in last else row
     return new
+
+
+def write_answers(connection, rows):
+    """Insert rows of newer_answers."""
+    connection.execute(insert(schema.answered), [dict(row, answer=json.dumps(row["answer"], ensure_ascii=False)) for row in rows])
 
 
 def follow(connection, revision, answers=_answers):

@@ -90,20 +90,31 @@ def last_of_each(connection, kind, sites=None, systems=None):
     return {row.of: _revision(row) for row in connection.execute(query)}
 
 
-def last_few_of_each(connection, kind, sites=None, most=1):
-    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not."""
+def newest_number(connection, system):
+    """Number of the newest revision of a system's records; 0 where it has none."""
     held = schema.document.c
-    place = func.row_number().over(partition_by=held.system, order_by=(held.made_at.desc(), held.id)).label("place")
-    ranked = select(held.head, held.system, place).where(held.kind == kind, ~held.deleted)
+    return connection.execute(select(func.max(schema.revision.c.number)).join(
+        schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
+
+
+def last_few_of_each(connection, kind, sites=None, most=1):
+    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not.
+
+    For each system a walk back over so many, however many such documents it has.
+    """
+    one, held, newer = schema.document.alias("plant"), schema.document.c, schema.document.alias("newer").c
+    plant = one.c
+    cut = select(newer.made_at).where(newer.kind == kind, newer.system == plant.id, ~newer.deleted).order_by(
+        newer.made_at.desc()).limit(1).offset(most - 1).scalar_subquery()
+    query = select(schema.revision, held.system.label("of_system")).select_from(one).join(
+        schema.document, (held.kind == kind) & (held.system == plant.id) & (held.made_at >= func.coalesce(cut, ""))).join(
+        schema.revision, schema.revision.c.id == held.head).where(plant.kind == "system", ~held.deleted)
     if sites is not None:
-        ranked = ranked.where(held.site.in_(sites))
-    ranked = ranked.subquery()
-    query = select(schema.revision, ranked.c.system.label("of_system")).join(ranked, schema.revision.c.id == ranked.c.head).where(
-        ranked.c.place <= most).order_by(ranked.c.place.desc())
+        query = query.where(held.site.in_(sites))
     out = {}
-    for row in connection.execute(query):
+    for row in connection.execute(query.order_by(held.made_at, held.id.desc())):
         out.setdefault(row.of_system, []).append(_revision(row))
-    return out
+    return {system: found[-most:] for system, found in out.items()}
 
 
 def history(connection, identity, most=None, start=0):

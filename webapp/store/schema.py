@@ -58,7 +58,8 @@ verdict = Table(
     Column("points", Integer, nullable=False),
     Column("engine", String(64), nullable=False),
     Column("state", String(20), nullable=False),
-    Column("findings", Text, nullable=False))
+    Column("findings", Text, nullable=False),
+    Column("worked", Text, nullable=False))
 Index("ix_verdict_engine", verdict.c.engine)
 
 # the last answer to each item of a system's rounds, as signed: what is due follows from it without reading old rounds

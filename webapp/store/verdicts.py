@@ -23,7 +23,7 @@ def follow(connection, revision):
     connection.execute(delete(schema.verdict).where(_kept.system == system))
     connection.execute(insert(schema.verdict).values(
         system=system, revision=revision["id"], name=_plain(body.get("name")), area=_plain(body.get("area")),
-        points=len(body.get("points") or []), engine="", state="", findings="[]"))
+        points=len(body.get("points") or []), engine="", state="", findings="[]", worked="{}"))
 
 
 def pending(connection, engine, most):
@@ -34,10 +34,19 @@ def pending(connection, engine, most):
     return [(system, revision, json.loads(body)) for system, revision, body in connection.execute(query)]
 
 
-def keep(connection, system, revision, engine, findings):
-    """Keep the findings of a worked revision, unless the system has a newer one by now."""
+def keep(connection, system, revision, engine, findings, worked):
+    """Keep the findings of a worked revision and what else pages need of it, unless the system has a newer one by now."""
     connection.execute(update(schema.verdict).where(_kept.system == system, _kept.revision == revision).values(
-        engine=engine, state=findings[0]["severity"] if findings else HOLDS, findings=json.dumps(findings, ensure_ascii=False)))
+        engine=engine, state=findings[0]["severity"] if findings else HOLDS, findings=json.dumps(findings, ensure_ascii=False),
+        worked=json.dumps(worked, ensure_ascii=False)))
+
+
+def worked(connection, engine, sites=None, system=None):
+    """{system: what was kept of it}, without texts, of those that this engine has worked; narrowed to sites or one system."""
+    query = _narrowed(select(_kept.system, _kept.worked).select_from(schema.verdict), engine, sites).where(_kept.engine == engine)
+    if system is not None:
+        query = query.where(_kept.system == system)
+    return {row.system: json.loads(row.worked) for row in connection.execute(query)}
 
 
 def _state(engine):

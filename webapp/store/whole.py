@@ -126,6 +126,6 @@ class Restoring:
     def end(self):
         """Write what follows from all rows; nothing may be put afterwards."""
         self._connection.execute(update(schema.counter).values(number=self._number))
-        answers = [followed.stored(row) for held in self._answers.values() for row in held.values()]
+        answers = [row for held in self._answers.values() for row in held.values()]
         if answers:
-            self._connection.execute(insert(schema.answered), answers)
+            followed.write_answers(self._connection, answers)

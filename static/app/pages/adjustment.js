@@ -17,7 +17,7 @@ class NewAdjustment extends DraftPage {
     this.held = await get(this.id);
     if (!this.held) { await go(`/app/systems/${this.id}`, { replace: true }); return false; }
     await loadUnits();
-    [this.draft, this.earlier] = await Promise.all([readDraft(this.key), list('adjustment', this.id)]);
+    [this.draft, ...this.earlier] = await Promise.all([readDraft(this.key), list('adjustment', this.id), list('settings-entry', this.id)]);
     this.draft ??= { id: newId(), name: '', to: '', why: '' };
     return true;
   }
@@ -31,8 +31,13 @@ class NewAdjustment extends DraftPage {
 
   setting() { return this.settings?.find(({ name }) => name === this.draft.name); }
 
-  /** What the controller had before, as far as this phone knows: the last adjustment of that setting, else the sheet. */
-  before({ name, shown }) { return this.earlier.filter(({ body }) => body.name === name).at(-1)?.body.to ?? shown; }
+  /** What the controller had before, as far as this phone knows: as it was adjusted or entered last, else as on the sheet. */
+  before({ name, shown }) {
+    const [adjusted, entered] = this.earlier;
+    const known = [...adjusted.filter(({ body }) => body.name === name).map(({ body, madeAt }) => [madeAt, body.to]),
+      ...entered.flatMap(({ body, madeAt }) => body.entries.filter((one) => one.name === name).map((one) => [madeAt, one.shown]))];
+    return known.sort(([one], [other]) => one.localeCompare(other)).at(-1)?.[1] ?? shown;
+  }
 
   /** The unit in which the controller shows a time: what a number alone is in. */
   shownIn({ name, unit }) { return unit === 's' ? this.held.body.controller.shown_in?.[name] ?? 's' : null; }

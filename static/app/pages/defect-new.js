@@ -31,8 +31,8 @@ class NewDefect extends DraftPage {
 
   /** An item of a round, still being walked here or kept as a record. */
   async fromItem(round, key) {
-    const walked = await readDraft(`round:${this.id}`);
-    const here = walked?.id === round ? walked.items.find((one) => one.key === key) : null;
+    const [walked, items] = await Promise.all([readDraft(`round:${this.id}`), readDraft(`items:round:${this.id}`)]);
+    const here = walked?.id === round ? (walked.items ?? items ?? []).find((one) => one.key === key) : null;
     const item = here ? { ...here, ...walked.answers[key], ask: here.says } : (await get(round))?.body.items.find(({ id }) => id === key);
     if (!item) return;
     const unit = preferred(item.unit, this.units);

@@ -46,16 +46,16 @@ class FaultFinding {
     return keepDraft(`fault:${this.id}`, this.draft).then(() => { this.lost = ''; }, (error) => { this.lost = `This phone could not keep the answer: ${error.message}.`; });
   }
 
-  question() { return nextQuestion(this.draft, this.held.body.kind); }
+  question() { return nextQuestion(this.draft, this.held.body.kind, this.lately); }
 
   /** The reading of the last days that answers a question, unless it is to be read again. */
   offered({ name }) { return this.draft.anew.includes(name) ? undefined : this.lately[name]; }
 
   /** An offered reading in words. */
-  words({ name, unit, points }, { value, level }) {
+  words({ name, unit, points }, { value, level, more }) {
     if (points) return this.points.filter(({ id }) => value.includes(id)).map((point) => point.name).join(', ');
     const text = (amount, of) => `${toText(Number(amount.toPrecision(4)), of, this.unit(of))} ${this.unit(of)}`;
-    return name === 'low_level' ? `${text(level, 'l')} in it, ${value ? 'at or below' : 'above'} the low level` : text(value, unit);
+    return name === 'low_level' ? `${text(level, 'l')} in it, ${value ? 'at or below' : 'above'} the low level` : `${text(value, unit)}${more ? `, ${Math.round(more.since_h / 24)} days after the one before` : ''}`;
   }
 
   async askAnew({ name }) {
@@ -85,11 +85,11 @@ class FaultFinding {
     try { this.answer(question, read(this.draft.typed[question.name] ?? '', question.unit, this.unit(question.unit))); } catch (error) { this.error = error.message; this.show(); }
   }
 
-  async answer({ name, at }, value) {
+  async answer({ name, at }, value, more = {}) {
     if (this.draft.asked.includes(name)) return; // a second tap before the next question is drawn
     this.error = '';
     this.draft.asked.push(name);
-    if (value !== null) this.draft.readings[name] = at ? { [at]: value } : value;
+    if (value !== null) Object.assign(this.draft.readings, { [name]: at ? { [at]: value } : value }, more);
     await this.keep();
     this.next();
   }

@@ -18,7 +18,7 @@ function body(cares, carry, left) {
   return html`
     ${left ? html`<p role="status">Working ${left} systems…</p>` : nothing}
     ${needed.length ? html`<h2>To fill</h2><ul class="rows lines">${needed.map((one) => row(one, `${one.refill.fill.shown} of ${one.refill.lubricant}`, lasts(one.refill)))}</ul>
-      <h2>To carry</h2>${carryView(carry)}
+      ${left ? nothing : html`<h2>To carry</h2>${carryView(carry)}`}
       <p class="notice">Clean around the fill port first. Fill in only what the settings sheet names.</p>` : left ? nothing : html`<p>No reservoir${unread.length ? ' whose level is known' : ''} comes to low level before its next round.</p>`}
     ${unread.length ? html`<h2>No level known</h2><p>Read the level in a round, or note a refill with the level after it.</p><ul class="rows lines">${unread.map((one) => row(one, one.refill.lubricant, ''))}</ul>` : nothing}
     ${rest.length ? html`<h2>Enough for now</h2><ul class="rows lines">${rest.map((one) => row(one, lasts(one.refill), `${one.refill.level.shown} now, read on ${dayOf({ madeAt: one.refill.level_on })}`))}</ul>` : nothing}`;

@@ -1,131 +1,248 @@
-// round.js: walking a round along the line: one item in focus, one tap for ok, everything kept at once.
+// round.js: walking a round along the line, alone or with others: one item in focus, one tap for ok, everything kept at once.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { repeat } from '../../vendor/lit-html/directives/repeat.js';
-import { draft as readDraft, get, keepDraft, lastAnswers, newId, save, timeHere } from '../documents.js';
-import { ask, units } from '../engine.js';
+import { dueToday, itemsOfRound, planOf } from '../checklist.js';
+import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, list, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
+import { units } from '../engine.js';
 import { go } from '../go.js';
-import { Photos } from '../photo-form.js';
+import { RoundPhotos } from '../round-photos.js';
+import { answersOf, corrected, isAsked, isBad, itemsOf, joined, same, takeOver, unsaved } from '../rounds.js';
 import { current } from '../session.js';
-import { loadUnits, preferred, read, toText } from '../units.js';
-import { itemView } from '../views/round-item.js';
-import { known } from '../worked.js';
+import { settle } from '../settle.js';
+import { loadUnits, preferred, read } from '../units.js';
+import { answerText, defectOf, itemView } from '../views/round-item.js';
+import { choiceView, headView, lateView, restView, sheetView } from '../views/round-parts.js';
+import { SignOff, fitting } from '../views/sign-off.js';
+
+// so many answers are on their way to the others before one taps for it
+const MOST_UNSAVED = 10;
+const rank = (item) => (item.was_not_ok ? 0 : item.due && item.every !== 'round' ? 1 : 2);
 
 class Round {
-  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', taken: {} }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', others: [], doc: null, reason: '', over: false, photos: new RoundPhotos(this) }); }
 
   async load() {
     this.held = await get(this.id);
     if (!this.held) { await go(`/app/systems/${this.id}`, { replace: true }); return false; }
-    await loadUnits();
-    this.units = await units();
-    this.draft = await readDraft(`round:${this.id}`);
-    if (!this.draft) {
-      const worked = await known(this.held);
-      const { items } = await ask({ do: 'checklist', document: this.held.body, worked });
-      this.draft = { id: newId(), items, answers: {}, typed: {}, why: {}, asking: null, note: '', begun: timeHere() };
+    const [draft, items] = this.keys = [`round:${this.id}`, `items:round:${this.id}`];
+    [this.units, this.before, this.plan, this.draft, this.items] = await Promise.all([units(), lastAnswers(this.id), planOf(this.id), readDraft(draft), readDraft(items), loadUnits()]);
+    this.me = current().name;
+    if (this.draft) {
+      this.items = this.draft.items ?? this.items ?? (await this.list());
+      this.draft = { raise: {}, shared: null, ...this.draft, head: this.draft.head ?? this.head() };
+      await this.meet();
+      for (const { body } of await list('defect', this.id)) if (body.from_record === this.draft.id) delete this.draft.raise[body.from_item];
+    } else {
+      const open = Object.entries(await roundsUnderWay()).filter(([, { system }]) => system === this.id);
+      this.others = (await Promise.all(open.map(([document]) => get(document)))).filter(Boolean);
+      if (!this.others.length) await this.begin();
     }
-    this.before = await lastAnswers(this.id);
-    this.focus = this.draft.asking?.index ?? this.nextOpen(0);
     return true;
   }
 
-  keep() {
-    return keepDraft(`round:${this.id}`, this.draft).then(() => { this.lost = ''; }, (error) => {
-      this.lost = `This phone could not keep the answer: ${error.message}. Note it before you walk on.`;
-    });
+  head() {
+    return { system_revision: this.held.revision, made_by: this.me, begun_at: this.draft?.begun ?? timeHere(), ...(this.plan ? { checklist_revision: this.plan.revision } : {}) };
   }
 
-  nextOpen(from) {
-    const { items, answers } = this.draft;
-    const order = [...items.keys()];
-    return [...order.slice(from), ...order.slice(0, from)].find((index) => !answers[items[index].key]?.answer) ?? null;
+  async list() { return dueToday(await itemsOfRound(this.held, this.plan)).filter((item) => !item.left_out); }
+
+  /** A new round, or one of others to go on in. */
+  begin = async (shared = null) => {
+    const list = await this.list();
+    const { body } = shared ?? {};
+    this.items = shared ? joined(body, list) : list;
+    this.draft = {
+      id: shared?.document ?? newId(), answers: shared ? answersOf(body) : {}, typed: {}, why: {}, asking: null, raise: {},
+      note: '', shared: shared && { from: shared.revision, base: answersOf(body) },
+      head: shared ? { system_revision: body.system_revision, made_by: body.made_by, begun_at: body.begun_at, checklist_revision: body.checklist_revision } : this.head(),
+    };
+    this.doc = shared;
+    this.others = [];
+    this.listKept = this.keepList();
+    if (shared) await this.keep();
+  };
+
+  start = async (shared) => { await this.begin(shared); this.focusOn(); this.show(); };
+
+  /** What came of the round on other phones meanwhile. */
+  async meet() {
+    this.doc = await get(this.draft.id);
+    if (!this.doc || this.over) return;
+    this.draft.shared ??= { from: this.doc.revision, base: answersOf(this.doc.body) };
+    if (this.doc.revision === this.draft.shared.from) return;
+    takeOver(this.draft, this.doc);
+    await this.keep();
   }
 
-  answer = async (index, answer, more = {}) => {
-    const { key } = this.draft.items[index];
-    const { photos } = this.draft.answers[key] ?? {};
-    this.draft.answers[key] = { answer, at: timeHere(), ...more, ...(photos ? { photos } : {}) };
+  /** The list lies beside the draft, so that an answer is quickly on disk however long the list is. */
+  keepList() { return keepDraft(this.keys[1], this.items).then(() => { this.lost = ''; }, this.notKept); }
+
+  keep() { return Promise.all([this.listKept, keepDraft(this.keys[0], this.draft)]).then(() => { this.lost = ''; }, this.notKept); }
+
+  notKept = (error) => { this.lost = `This phone could not keep the answer: ${error.message}. Note it before you walk on.`; };
+
+  /** The items in the order in which they are walked now. */
+  way() {
+    const { items, draft: { answers, order, all } } = this;
+    const shown = all ? items : items.filter((item) => isAsked(item, answers));
+    return order === 'due' ? [...shown].sort((one, other) => rank(one) - rank(other)) : shown;
+  }
+
+  /** The next item without an answer that is asked for, from behind a key on. */
+  focusOn(key = null) {
+    const way = this.way();
+    const from = way.findIndex((item) => item.key === key) + 1;
+    const open = (item) => item.due !== false && !this.draft.answers[item.key]?.answer;
+    this.focus = ([...way.slice(from), ...way.slice(0, from)].find(open) ?? {}).key ?? null;
+  }
+
+  answer = async (key, answer, more = {}, raise = false) => {
+    const { answers } = this.draft;
+    const { photos } = answers[key] ?? {};
+    answers[key] = { answer, at: timeHere(), by: this.me, ...more, ...(photos ? { photos } : {}) };
+    this.draft.raise[key] = raise;
     this.draft.asking = null;
     this.error = '';
-    this.focus = this.nextOpen(index + 1);
+    if (key.startsWith('line_temperature:') && answer === 'reading') this.warmth(more.value);
+    this.focusOn(key);
     await this.keep();
     this.show();
-    requestAnimationFrame(() => document.querySelector('.spine > li.now')?.scrollIntoView({ block: 'center' }));
+    requestAnimationFrame(() => document.querySelector('.spine > li.now')?.scrollIntoView({ block: 'center', behavior: 'instant' }));
+    if (unsaved(this.draft).length >= MOST_UNSAVED) await this.share();
   };
 
-  /** A reading typed: outside its limit it needs a word why, or another measurement. */
-  reading = (index) => {
-    const item = this.draft.items[index];
-    const why = (this.draft.why[item.key] ?? '').trim();
+  /** Colder than ever: what is only looked at in the cold is due. */
+  warmth(value) {
+    const due = (item) => !item.due && typeof item.below_c === 'number' && value < item.below_c;
+    if (!this.items.some(due)) return;
+    this.items = this.items.map((item) => (due(item) ? { ...item, due: true } : item));
+    this.listKept = this.keepList();
+  }
+
+  value = (item) => read(this.draft.typed[item.key] ?? '', item.unit, preferred(item.unit, this.units));
+
+  unit = (item) => preferred(item.unit, this.units);
+
+  /** A reading typed: outside its limit it asks at once. */
+  reading = (item) => {
     let value;
-    try { value = read(this.draft.typed[item.key] ?? '', item.unit, preferred(item.unit, this.units)); } catch (error) { this.error = error.message; this.show(); return; }
-    const outside = (item.low !== null && value < item.low) || (item.high !== null && value > item.high);
-    if (outside && !why) { this.ask(index, 'outside'); return; }
-    this.answer(index, 'reading', { value, note: outside ? why : '' });
+    try { value = this.value(item); } catch (error) { this.error = error.message; this.show(); return; }
+    if (isBad(item, { answer: 'reading', value })) this.ask(item, 'outside'); else this.answer(item.key, 'reading', { value });
   };
 
-  ask = (index, what) => { this.draft.asking = { index, what }; this.error = ''; this.keep(); this.show(); };
+  ask = (item, what) => { this.draft.asking = { key: item?.key, what }; this.error = ''; this.keep(); this.show(); };
 
-  explain = (index) => {
-    const text = this.draft.why[this.draft.items[index].key] ?? '';
-    if (!text.trim()) { this.error = 'Say it in a few words.'; this.show(); return; }
-    this.answer(index, this.draft.asking.what, { note: text.trim() });
+  /** Words for an answer that needs some; with `raise`, on to a defect of it, which is offered until it is raised. */
+  explain = (item, raise = false) => {
+    const what = this.draft.asking?.what ?? 'text';
+    const note = (this.draft.why[item.key] ?? '').trim();
+    if (!note && !(what === 'outside' && raise)) { this.error = 'Say it in a few words.'; this.show(); return; }
+    const more = { ...(what === 'outside' ? { value: this.value(item) } : {}), ...(note ? { note } : {}) };
+    return this.answer(item.key, what === 'outside' ? 'reading' : what, more, raise).then(() => (raise ? go(defectOf(this, item.key)) : null));
   };
 
-  again = (index) => { this.focus = index; this.draft.asking = null; this.error = ''; this.keep(); this.show(); };
+  /** All that is still open is not done today, for one reason. */
+  leaveRest = async () => {
+    const note = (this.draft.why.rest ?? '').trim();
+    if (!note) { this.error = 'Say it in a few words.'; this.show(); return; }
+    for (const item of this.items) {
+      if (item.due !== false && !this.draft.answers[item.key]?.answer) this.draft.answers[item.key] = { answer: 'not done', at: timeHere(), by: this.me, note };
+    }
+    this.again(null);
+  };
+
+  again = (key) => { this.focus = key; this.draft.asking = null; this.error = ''; this.keep(); this.show(); };
 
   type = (key, text) => { this.draft.typed[key] = text; this.keep(); };
 
   because = (key, text) => { this.draft.why[key] = text; this.keep(); };
 
-  /** The photos of an item: its answer carries them, even before it is given. */
-  photosOf = (key) => {
-    const list = this.draft.answers[key]?.photos ?? this.taken[key]?.list ?? [];
-    if (this.taken[key]?.list !== list) {
-      this.taken[key]?.close();
-      this.taken[key] = new Photos(list, this.draft.id, () => {
-        const { photos, ...answer } = this.draft.answers[key] ?? {};
-        this.draft.answers[key] = list.length ? { ...answer, photos: list } : answer;
-        this.show();
-        return this.keep();
-      });
-    }
-    return this.taken[key].view();
+  set = (name, value) => { this.draft[name] = value; this.focusOn(); this.keep(); this.show(); };
+
+  /** The round as a record: `whole` with what nobody has answered yet; the note is for whoever signs it off. */
+  record(whole) {
+    const { id, head, note } = this.draft;
+    return { format: 'round/1', id, system: this.id, ...head, made_at: head.begun_at, ...(note && !whole ? { note } : {}), items: itemsOf(this.items, this.draft.answers, whole) };
+  }
+
+  /** Save the round for the others who walk it. */
+  share = async () => {
+    const { draft } = this;
+    const base = structuredClone(draft.answers);
+    try {
+      const revision = await save('round', draft.id, this.record(true), { from: draft.shared?.from });
+      draft.shared = { from: revision.id, base };
+      await this.keep();
+    } catch (error) { this.notKept(error); }
+    this.show();
   };
 
-  /** The photos of an item's last answer, to look at. */
-  photosBefore = (key) => {
-    const id = `before:${key}`;
-    this.taken[id] ??= new Photos(this.before[key].photos, this.before[key].document, () => this.show(), false);
-    return this.taken[id].view();
+  settle = (side) => settle(this.doc, side);
+
+  /** Answers of this phone that came too late become a correction. */
+  addLate = async () => {
+    const reason = this.reason.trim();
+    if (!reason) { this.error = 'Say why in a few words.'; this.show(); return; }
+    const late = this.late();
+    const { body, revision } = this.doc.server ?? this.doc;
+    const known = new Set(body.items.map((item) => item.id));
+    const whole = { ...body, items: [...body.items, ...itemsOf(late.filter((item) => !known.has(item.key)), {}, true)] };
+    const changes = Object.fromEntries(late.map(({ key }) => [key, this.draft.answers[key]]));
+    this.over = true;
+    await save('round', this.draft.id, corrected(whole, changes, reason, this.me, timeHere(), (item) => answerText(item, item, this.unit)), { from: revision, reason, dropDraft: this.keys });
+    await go(`/app/systems/${this.id}/rounds/${this.draft.id}`);
   };
 
-  close = () => { for (const photos of Object.values(this.taken)) photos.close(); };
+  dropLate = async () => { this.over = true; await dropDraft(this.keys[0]); await go(`/app/systems/${this.id}/rounds/${this.draft.id}`); };
 
-  async sign() {
+  /** Items to which the round that somebody signed off has no answer of this person's, or another one. */
+  late() {
+    const theirs = answersOf((this.doc.server ?? this.doc).body);
+    const { answers } = this.draft;
+    return this.items.filter(({ key }) => answers[key]?.answer && answers[key].by === this.me && !same(answers[key], theirs[key]));
+  }
+
+  sign = async () => {
     const made = timeHere();
-    const { name } = current();
-    const items = this.draft.items.map((item) => ({ id: item.key, where: item.where, ask: item.says, unit: item.unit, low: item.low, high: item.high, ...this.draft.answers[item.key] }));
-    await save('round', this.draft.id, { format: 'round/1', id: this.draft.id, system: this.id, system_revision: this.held.revision, made_at: made,
-      made_by: name, note: this.draft.note, items, signed: { by: name, at: made } }, { dropDraft: `round:${this.id}` });
+    const { shared, id } = this.draft;
+    this.over = true; // the draft goes: nothing that comes of others meanwhile may bring it back
+    try {
+      await save('round', id, { ...this.record(false), made_at: made, signed: this.sheet.signed(current(), made) }, { from: shared?.from, dropDraft: this.keys });
+    } catch (error) { this.over = false; this.notKept(error); this.show(); return; }
+    itemsOfRound(this.held, this.plan); // so that the next round opens at once
     await go(`/app/systems/${this.id}`);
-  }
+  };
 
-  limits(item) {
-    const name = preferred(item.unit, this.units);
-    const text = (value) => (value === null ? '' : `${toText(Number(value.toPrecision(4)), item.unit, name)}`);
-    return item.low === null && item.high === null ? '' : `expected ${text(item.low)} to ${text(item.high)} ${name}${item.limit ? `, ${item.limit}` : ''}`;
-  }
+  toSheet = () => {
+    this.draft.signing = { drawn: [], ...this.draft.signing, statement: fitting(Object.values(this.draft.answers), this.draft.signing?.statement) };
+    this.sheet = null;
+    this.set('atSheet', true);
+  };
 
   show() {
-    const { items, answers } = this.draft;
-    const done = items.filter((item) => answers[item.key]?.answer).length;
-    const say = { ...this, limits: this.limits(items[this.focus] ?? { low: null, high: null }), unit: (item) => preferred(item.unit, this.units) };
+    const above = `${this.held.body.name} · round`;
+    if (this.others.length) { this.screen.show({ above, title: 'A round is under way', tab: 'Systems', body: choiceView(this) }); return; }
+    const over = (this.doc?.server ?? this.doc)?.body.signed;
+    if (over) { this.screen.show({ above, title: 'Signed off meanwhile', tab: 'Systems', state: this.lost || 'draft', body: lateView(over, this.late(), this) }); return; }
+    if (this.draft.atSheet) this.showSheet(above); else this.showWalk(above);
+  }
+
+  showSheet(above) {
+    this.sheet ??= new SignOff(this.draft.signing, (whole) => { if (whole) this.keep(); this.show(); });
+    this.screen.show({ above, title: 'Sign off', tab: 'Systems', busy: true, state: this.lost || 'draft', body: sheetView(this, current()),
+      foot: html`<button class="main" ?disabled=${!this.draft.signing.statement.trim()} @click=${this.sign}>Sign off the round</button>` });
+  }
+
+  showWalk(above) {
+    const { items, draft: { answers } } = this;
+    const asked = items.filter((item) => isAsked(item, answers));
+    const done = asked.filter((item) => answers[item.key]?.answer).length;
     this.screen.show({
-      above: `${this.held.body.name} · round`, title: `${done} of ${items.length}`, tab: 'Systems', busy: true, state: this.lost || 'draft',
-      body: html`<ol class="spine round">${repeat(items, (item) => item.key, (item, index) => itemView(item, index, answers[item.key], index === this.focus, say))}</ol>
-        ${done === items.length ? html`<div class="field"><label for="note">Note on the whole round</label><textarea id="note" rows="2" .value=${this.draft.note} @input=${(event) => { this.draft.note = event.target.value; this.keep(); }}></textarea></div>` : nothing}`,
-      foot: done === items.length ? html`<button class="main" @click=${() => this.sign()}>Sign off the round</button>` : nothing,
+      above, title: `${done} of ${asked.length}`, tab: 'Systems', busy: true, state: this.lost || 'draft',
+      body: html`${headView(this, items.length - asked.length)}
+        <ol class="spine round">${repeat(this.way(), (item) => item.key, (item) => itemView(item, answers[item.key], item.key === this.focus, this))}</ol>
+        ${done < asked.length ? restView(this, asked.length - done) : nothing}`,
+      foot: done === asked.length && !this.doc?.clash ? html`<button class="main" @click=${this.toSheet}>Go to sign-off</button>` : nothing,
     });
   }
 }
@@ -133,6 +250,14 @@ class Round {
 export async function open({ id }, screen) {
   const page = new Round(id, screen);
   if (!(await page.load())) return null;
+  if (page.draft) page.focusOn();
+  page.focus = page.draft?.asking?.key ?? page.focus;
   page.show();
-  return page.close;
+  const stop = onChange(async () => {
+    const held = page.draft && await get(page.draft.id);
+    if (!held || page.over || ['revision', 'waiting', 'refused', 'clash'].every((name) => JSON.stringify(held[name]) === JSON.stringify(page.doc?.[name]))) return;
+    await page.meet();
+    if (!page.over) page.show();
+  });
+  return async () => { stop(); page.photos.close(); if (page.draft && !page.over && unsaved(page.draft).length) await page.share(); };
 }

@@ -6,15 +6,13 @@ import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
 import { go } from '../go.js';
-import { overTime } from '../over-time.js';
+import { callsOf, overTime } from '../over-time.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
 import { newestFirst } from '../records.js';
 import { loadUnits } from '../units.js';
 import { clashView } from '../views/clash.js';
-import { figuresOf } from '../views/figure.js';
 import { careLine } from '../views/due.js';
-import { overTimeView } from '../views/over-time.js';
 import { recordsView } from '../views/noted.js';
 import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
@@ -23,14 +21,14 @@ const WIDTH = 328;
 const NOTED = 5;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, care: {}, due: null, line: null, over: null, closed: false, turn: 0 }); }
+  constructor(id, screen) { Object.assign(this, { id, screen, worked: null, care: {}, due: null, line: null, calls: [], closed: false, turn: 0 }); }
 
   async load() {
     const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
     [this.units] = await Promise.all([units(), loadUnits()]);
-    [this.runs, this.rounds, this.refills, this.notes, this.adjustments] = await Promise.all(['test-run', 'round', 'refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
+    [this.refills, this.notes, this.adjustments] = await Promise.all(['refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
     this.show();
     this.seeTo();
     try {
@@ -38,7 +36,7 @@ class SystemPage {
       await this.seeTo(this.worked?.settings);
       if (this.worked?.settings) this.due = await careOf(this.held, this.worked);
       if (turn === this.turn) this.show();
-      this.over = this.worked?.settings ? await overTime(this.held.body, this, WIDTH) : null;
+      this.calls = this.worked?.settings ? callsOf(await overTime(this.held)) : [];
     } catch (error) { if (!error.cancelled) throw error; }
     if (turn === this.turn) this.show();
     return null;
@@ -96,7 +94,7 @@ class SystemPage {
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
         ${this.care?.view}
-        ${this.worked ? verdicts(this.worked.findings.filter(({ severity }) => severity !== 'note'), this.care?.open ? 'As it is entered, the line works. See to what is above.' : undefined) : html`<p role="status">Working…</p>`}
+        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care?.open ? 'As it is entered, the line works. See to what is above.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         ${this.due ? careLine(this.due) : nothing}
         <div class="two"><div>
@@ -108,7 +106,6 @@ class SystemPage {
         </div><div>
           ${this.line ? html`<h2>Along the line</h2>${this.line.element}<p class="small">${this.line.says}</p>` : nothing}
           ${noted.length ? html`<h2>Noted lately</h2>${recordsView(noted, this.units)}` : nothing}
-          ${overTimeView(this.over, this.figure)}
         </div></div>
         <p class="small">Results support a competent person's judgement; the equipment maker's limits, local electrical codes and licensed practice come first.</p>`,
     });

@@ -2,7 +2,8 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { defectsOf } from '../defects.js';
 import { careOf, carryFor, routeOf } from '../care.js';
-import { draftKeys, list, onChange } from '../documents.js';
+import { itemsOfRound, planOf } from '../checklist.js';
+import { draftKeys, list, onChange, roundsUnderWay } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
@@ -37,13 +38,15 @@ function body(systems, results, drafts, defects, due) {
 
 async function begun(systems) {
   const names = new Map(systems.map((held) => [held.document, held.body.name]));
-  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment', fault: 'Fault finding', 'defects/new': 'Defect' };
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', checklist: 'Checklist', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment', fault: 'Fault finding', 'defects/new': 'Defect' };
   const paths = { edit: 'edit/machine', fault: 'fault-finding' };
-  return (await draftKeys()).map(String).map((key) => {
+  const keys = (await draftKeys()).map(String);
+  const others = Object.values(await roundsUnderWay()).filter(({ system }) => names.has(system) && !keys.includes(`round:${system}`));
+  return [...others.map(({ system, by }) => [`/app/systems/${system}/round`, `Round under way by ${by}: ${names.get(system)}`]), ...keys.map((key) => {
     const [kind, id, ...rest] = key.split(':');
     const path = `/app/systems/${id}/${paths[kind] ?? kind}${rest.join(':')}`;
     return words[kind] ? [path, `${words[kind]}: ${names.get(id) ?? 'new system'}`] : null;
-  }).filter(Boolean);
+  }).filter(Boolean)];
 }
 
 export async function open(_, screen) {
@@ -75,6 +78,7 @@ export async function open(_, screen) {
     const stops = routeOf(cares);
     due = { stops, carry: await carryFor(stops) };
     if (mine === turn) draw();
+    for (const held of systems) if (mine === turn) await itemsOfRound(held, await planOf(held.document)); // so that a round opens at once
   };
   const begin = () => load().catch((error) => { if (!error.cancelled) throw error; });
   const stop = onChange(begin);

@@ -13,7 +13,7 @@ export function symptomView(symptoms, choose) {
 /** A reading of the last days that answers the question, if it is still so. */
 function offeredView(question, offered, page) {
   return html`<h2>${question.ask}</h2><p>From the ${offered.from} of ${dayText(offered.at)}: <strong>${page.words(question, offered)}</strong>. Still so?</p>${buttons([
-    ['Still so', () => page.answer(question, offered.value), true], [question.unit ? 'Read it again' : 'Look again', () => page.askAnew(question)]])}`;
+    ['Still so', () => page.answer(question, offered.value, offered.more), true], question.known ? ['Not so', () => page.answer(question, null)] : [question.unit ? 'Read it again' : 'Look again', () => page.askAnew(question)]])}`;
 }
 
 function numberAsked(question, page) {

@@ -9,20 +9,31 @@ from ..basics.text import shown
 FOLLOWS, SET_BACK, EXCEPTION = "sheet follows", "set back", "stays as an exception"
 
 
-def adjusted(adjustments, settings):
+def adjusted(adjustments, settings, entered=()):
     """{"adjustments": [...], "differing": count}, the newest first.
 
-    adjustments: bodies, each with its `document`; settings: of the worked system. A row: document, stands (the last one of its
-    setting), differs (to be settled), settled (how, or None), `finding` with what the sheet says and what to do, or None.
+    adjustments: bodies, each with its `document`; settings: of the worked system; entered: bodies of signed entries of the whole
+    sheet, after which an earlier adjustment stands no more. A row: document, stands (nothing came after it), differs (to be settled),
+    settled (how, or None), `finding` with what the sheet says and what to do, or None.
     """
+    since = _entered(entered)
     ranked = sorted([(-(days_of(one.get("made_at")) or 0), number, one) for number, one in enumerate(adjustments)], key=lambda row: row[:2])
     rows, seen = [], set()
     for _, _, one in ranked:
         setting = _setting(one, settings)
         key = setting["name"] if setting else _plain(one.get("setting"))
-        rows.append(_row(one, setting, key not in seen))
+        rows.append(_row(one, setting, key not in seen and (days_of(one.get("made_at")) or 0) >= since.get(key, 0)))
         seen.add(key)
     return {"adjustments": rows, "differing": len([row for row in rows if row["differs"]])}
+
+
+def _entered(entered):
+    """Name of a setting -> when it was entered last, in days."""
+    since = {}
+    for record in entered:
+        for entry in record.get("entries") or []:
+            since[entry["name"]] = max(since.get(entry["name"], 0), days_of(record.get("made_at")) or 0)
+    return since
 
 
 def _plain(text):

@@ -5,6 +5,7 @@ from ..basics.findings import ordered
 from ..basics.kinds import fitting
 from ..document.check import check
 from ..systems.checklist import checklist
+from ..systems.shaped import shaped
 from .due import due, round_days
 from .fed import fed
 from .refills import refill
@@ -20,7 +21,7 @@ def care(document, now, known, day=None):
         return {"findings": ordered(stops)}
     document = fitting(document)
     record = known.get("checklist") or {}
-    items = known.get("items") or record.get("items") or checklist(document)["items"]
+    items = known.get("items") or shaped(checklist(document)["items"], record)
     forecast = refill(document, now, known, day, round_days(record))
     return OrderedDict((("fed", fed(document, now, known)), ("refill", forecast),
                         ("due", due(document, now, dict(known, items=items), forecast))))

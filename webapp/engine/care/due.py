@@ -21,7 +21,7 @@ _WARMTH_D = 14
 def due(document, now, known, forecast=None):
     """Entries {what, due (date), state, days (until it; negative: since), item, who, says, also, when}, the longest overdue first.
 
-    known     of the system, each part may be missing: "checklist", "items" [{key or id, every}], "answers" {item's key: last answer},
+    known     of the system, each part may be missing: "checklist", "items" [{key, every, left_out}], "answers" {item's key: last answer},
               "round_at", "run_at", "system_at" (times of its last signed round and test run, of its newest revision),
               "defects" [open ones], "season" {"change_at" (figure), "sets"}, "settings_entry" (the last signed), "adjustments"
     forecast  the system's refill (refills.refill)
@@ -86,11 +86,11 @@ def _items(document, known, checklist, today, next_round):
     """
     answers, of_kind = known.get("answers") or {}, {}
     horizon = max(next_round, today) + round_days(checklist)
-    for item in known.get("items") or checklist.get("items") or []:
+    for item in known.get("items") or []:
         every = item.get("every")
         if every not in EVERY_D or item.get("left_out") or every == "cold" and not _cold(document, answers, today):
             continue
-        last = _day((answers.get(item.get("key") or item["id"]) or {}).get("at"))
+        last = _day((answers.get(item["key"]) or {}).get("at"))
         of_kind.setdefault(every, []).append(next_round if last is None else last + EVERY_D[every])
     rows, also = [], []
     for every in sorted(of_kind):

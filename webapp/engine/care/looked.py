@@ -29,7 +29,7 @@ def looked(document, known, moment, limit_s):
     log = {}
     for number, (at, item) in enumerate(rows):
         day = days_of(at)
-        if day is not None and day <= moment and item.get("answer"):
+        if day is not None and day <= moment and item.get("answer", "not done") != "not done":
             limit = limit_s if item["id"] in _CYCLES else item.get("high") if item["id"] == _PRESSURE_LEFT else None
             log.setdefault(item["id"], []).append((day, number, _state(item, limit), dict(item, limit=limit)))
     return {key: [(row[0], row[2], row[3]) for row in sorted(found, key=lambda row: row[:2])] for key, found in log.items()}

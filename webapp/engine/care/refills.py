@@ -55,7 +55,9 @@ def _lasts(out, pump, moment, read, use):
     out["level"] = figure(max(0.0, litres - use["value"] * (moment - at) / 1000), "l", "max(0, read - use * days / 1000)",
                           row + [since], GEOMETRY)
     rest = pump.get("not_drawn_l") or 0
-    for name, left, means in (("low", pump.get("low_level_l") or rest, "low level"), ("empty", rest, "cannot be drawn")):
+    # a switch that acts below what can be drawn acts too late
+    low = max(pump.get("low_level_l") or 0, rest)
+    for name, left, means in (("low", low, "low level"), ("empty", rest, "cannot be drawn")):
         days = max(0.0, litres - left) * 1000 / use["value"] - (moment - at)
         out["days_to_" + name] = figure(days, "days", "max(0, read - left) * 1000 / use - days",
                                         row + [("left", given(left, "l", means)), since], GEOMETRY)

@@ -1,6 +1,7 @@
 """How the fields of a record hang together, kind by kind, once each of them alone is well."""
 from ..basics.dates import days_of
 from ..basics.findings import finding
+from ..basics.text import UNITS
 from .record_fields import SETTLED
 
 
@@ -28,6 +29,10 @@ def _checklist(document):
         seen.add(item["id"])
         if item.get("low") is not None and item.get("high") is not None and item["low"] > item["high"]:
             findings.append(finding("stop", place + ".low", "check.range_order", [("label", "Limits"), ("of", " of " + (item.get("ask") or item["id"]))]))
+        if (item.get("unit") or item.get("answer") == "reading") and item.get("own") and item.get("unit") not in UNITS:
+            findings.append(finding("stop", place + ".unit", "check.choice", [
+                ("label", "Unit"), ("of", " of " + (item.get("ask") or item["id"])), ("value", item.get("unit") or "none"),
+                ("choices", ", ".join(sorted(UNITS)))]))
         if item.get("own") and not (item.get("ask") or "").strip():
             findings.append(finding("stop", place + ".ask", "check.missing", [("label", "What is asked"), ("of", " of item %d" % (number + 1))]))
     return findings

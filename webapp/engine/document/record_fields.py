@@ -5,7 +5,7 @@ from .fields import field
 
 # part of a form: what a page puts in by itself, and what a person types
 RECORD, TYPED = "record", "typed"
-ANSWERS = ("ok", "not ok", "not applicable", "reading", "text")
+ANSWERS = ("ok", "not ok", "not applicable", "not done", "reading", "text")
 # what an item of a checklist asks for, how often, and where its limits come from
 ASKS = ("ok", "reading", "text")
 EVERY = ("round", "month", "year", "cold")
@@ -108,9 +108,16 @@ ROUND = _HEAD + _NOTE + (
     _text("items[].place", "Place"),
     _choice("items[].every", "How often", EVERY),
     _text("items[].limit", "Where its limits come from"),
+    _bool("items[].photo", "Photo when not ok"),
 ) + _photos("items[].photos") + (
     field("checklist_revision", "Revision of the checklist", "id", RECORD, required=False),
     _text("begun_at", "Begun at"),
+    field("corrections", "Corrections after sign-off", "list", RECORD, required=False, most=200),
+    field("corrections[].item", "Item", "id", RECORD),
+    _text("corrections[].was", "What it said", True),
+    _text("corrections[].by", "Corrected by", True),
+    _text("corrections[].at", "Corrected at", True),
+    _text("corrections[].reason", "Reason", True),
 ) + _SIGNED + _by_whom("countersigned", "Counter-signed")
 SETTINGS_ENTRY = _HEAD + _NOTE + (
     field("entries", "Settings entered", "list", RECORD, most=100),

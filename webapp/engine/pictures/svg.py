@@ -48,6 +48,10 @@ class Drawing:
         self.parts.append('<path class="%s" d="%s" fill="none" stroke="#111111" stroke-width="%s"%s/>' % (
             css, " ".join(words), place(thick), ' stroke-dasharray="%s"' % dash if dash else ""))
 
+    def area(self, css, points):
+        """A filled area within points [(x, y)]."""
+        self.parts.append('<path class="%s" d="M%s Z" fill="#d0d0d0"/>' % (css, " L".join(["%s %s" % (place(x), place(y)) for x, y in points])))
+
     def ring(self, css, x, y, radius):
         """A ring: a metering device."""
         self.parts.append('<circle class="%s" cx="%s" cy="%s" r="%s" fill="#ffffff" stroke="#111111" stroke-width="4"/>' % (

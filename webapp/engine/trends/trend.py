@@ -21,13 +21,14 @@ LINE_FIT = "straight line by least squares"
 _SLOPE = "7 * (sum(days * times) - sum(days) * sum(times) / n) / (sum(days ** 2) - sum(days) ** 2 / n)"
 
 
-def trend(document, readings, refills=None):
+def trend(document, readings, refills=None, curve=None):
     """A `trend/1` document without texts: charts `build_up` and `residual`, `consumption`, findings.
 
     readings  [{"at" (ISO 8601), "build_s", "at_c" [°C], "residual_bar" where one was read}] since the last repair or
               change of the line: earlier ones are the caller's to leave out. Of a dual-line system it is line A's
               build-up, of a progressive one a turn of its block
     refills   as consumption.consumption takes them
+    curve     as predict.curve_of gives it, where it has been worked already for these temperatures and others
     """
     worked = work(document, False)
     out = OrderedDict((("format", "trend/1"), ("system", worked["system"])))
@@ -36,22 +37,27 @@ def trend(document, readings, refills=None):
         return out
     document, findings = fitting(document), []
     rows = _rows(readings, "build_s", 0.0)
-    if len(rows) < len(readings):
-        findings.append(finding("note", "readings", "trend.skipped", [
-            ("count", given(len(readings) - len(rows), "count", "left out"))]))
+    skipped = len([one for one in readings if not _only_residual(one)]) - len(rows)
+    if skipped:
+        findings.append(finding("note", "readings", "trend.skipped", [("count", given(skipped, "count", "left out"))]))
     if rows:
-        out["build_up"], found = _build_up(document, rows)
+        out["build_up"], found = _build_up(document, rows, curve)
         findings += found
     rows = _rows(readings, "residual_bar", GAUGE_BAR)
     if rows and document["lubricant"]["nlgi"] != OIL:
         out["residual"], found = _residual(document, rows)
-        findings += found
+        findings += [one for one in found if one["id"] != "trend.few" or "build_up" not in out]
     if refills:
         from .consumption import consumption
         out["consumption"], found = consumption(document, refills, worked)
         findings += found
     out["findings"] = ordered(findings)
     return out
+
+
+def _only_residual(reading):
+    """True for what a time-only system's rounds read: nothing is timed there."""
+    return isinstance(reading, dict) and reading.get("build_s") is None and reading.get("residual_bar") is not None
 
 
 def _rows(readings, name, least):
@@ -64,8 +70,8 @@ def _rows(readings, name, least):
     return [row for _, _, row in sorted(rows, key=lambda entry: entry[:2])]
 
 
-def _build_up(document, rows):
-    curve, modelled = curve_of(document, [row["at_c"] for row in rows])
+def _build_up(document, rows, curve):
+    curve, modelled = curve or curve_of(document, [row["at_c"] for row in rows])
     for row in rows:
         warmth = THERMOMETER_K * curve.slope(row["at_c"])
         row["noise"] = sqrt((STOPWATCH_S / row["value"]) ** 2 + REPEATS ** 2 + warmth ** 2)

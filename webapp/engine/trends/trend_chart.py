@@ -111,7 +111,8 @@ class Chart:
 
     def _call(self, call):
         return OrderedDict((("at", self._date(call["at"])), ("since", self._date(call["since"])),
-                            ("since_day", self.rows[call["since"]]["day"]), ("rises", call["rises"]),
+                            ("since_day", self.rows[call["since"]]["day"]), ("at_day", self.rows[call["at"]]["day"]),
+                            ("rises", call["rises"]),
                             ("over", self._date(call["over"]))))
 
     def _drift(self, out):
@@ -133,4 +134,5 @@ class Chart:
         elif self.wanders:
             self.find("note", "trend.wanders", [("scatter", given(out["scatter"]["value"], self.unit, "scatter"))])
         if out["calls"]:
-            self.find("note", "trend.over", [("since", out["calls"][-1]["since"]), ("at", out["calls"][-1]["over"])])
+            over = out["calls"][-1]
+            self.find("note", "trend.over", [("of", {"words": ["trend.name." + self.name]}), ("since", over["since"]), ("at", over["over"])])

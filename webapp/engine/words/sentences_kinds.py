@@ -81,6 +81,7 @@ ENGLISH = {
     "care.device_moves_twice": _say("Indicator moves in both halves of a cycle"),
     "care.block_moves": _say("Indicator moves while the pump runs, one outlet after the other"),
     "care.block_dry": _say("Body dry, outlets closed and joined as on the sheet"),
+    "care.block_indicators": _say("No pressure indicator stands out, where there are any"),
     "care.switch_counts": _say("Signals once each time its block goes round"),
     "care.timed_turn": _say("Timed from one signal of the cycle switch to the next"),
     "care.timed_pump": _say("Time that the pump runs; nothing confirms it, so look at every point after it"),

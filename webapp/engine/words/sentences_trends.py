@@ -13,7 +13,8 @@ ENGLISH = {
     "trend.no_model": _say("The line model predicts no build-up here: temperature is corrected by what the readings teach."),
     "trend.wanders": _say("Readings scatter by {scatter}, more than neighbours differ.",
                           "Something changes slowly: note refills and work on the line."),
-    "trend.over": _say("A drift since {since} was over by {at}."),
+    "trend.over": _say("A drift of the {of} since {since} was over by {at}."),
+    "trend.name.build_up": _say("timed cycle"), "trend.name.residual": _say("pressure left after venting"),
     "trend.outside": _say("The last reading, {value} when corrected, lies outside {low} to {high}.",
                           "Measure again at once: one reading is no drift yet."),
     "trend.build_up.rises": _say("The timed cycle takes {percent} longer than it did: drifting since {since}, called on {at}.",
@@ -32,6 +33,18 @@ ENGLISH = {
     "picture.trend": _say("{count} readings from {first} to {last}: centre {centre}, limits {lower} to {upper}. The dotted line "
                           "is their weighted mean."),
     "picture.trend_short": _say("{count} readings from {first} to {last}."),
+    "picture.history": _say("{first} to {last}. Timed cycles: {readings}, outside what is expected at their temperature: {outside}. Faults: "
+                            "{faults}. Defects: {defects}, still open: {open}. Settings changed: {settings}. Refills: {refills}. Test runs: {runs}."),
+    # what happened
+    "event.run": _say("Test run, a new baseline"),
+    "event.round": _say("Round: {count} not ok, {where}: {note}"),
+    "event.case": _say("Fault: {symptom} Cause: {cause}"),
+    "event.defect_open": _say("Defect, {severity}, open: {what}"),
+    "event.defect_closed": _say("Defect, {severity}, closed on {on}: {what} {how}"),
+    "event.setting": _say("Setting changed: {setting}, {was}{to}"),
+    "event.refill": _say("{litres} filled in{lubricant}"),
+    "aside.drift": _say("It comes back when a later reading, corrected, passes {limit}, or with a new call."),
+    "aside.once": _say("It comes back when the next reading says it again."),
     # consumption
     "consumption.few": _say("Two refills to the same mark, some days apart, show how much was used.",
                             "Fill to the same mark each time and note the amount."),

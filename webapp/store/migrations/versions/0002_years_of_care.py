@@ -61,14 +61,14 @@ def _verdict():
         "verdict", _text("system", 64, primary_key=True), _text("revision", 64), *[
             sa.Column(name, sa.Text, nullable=False) for name in ("name", "area")],
         sa.Column("points", sa.Integer, nullable=False), _text("engine", 64), _text("state", 20),
-        sa.Column("findings", sa.Text, nullable=False))
+        *[sa.Column(name, sa.Text, nullable=False) for name in ("findings", "worked")])
     op.create_index("ix_verdict_engine", "verdict", ["engine"])
     connection, rows = op.get_bind(), []
     for identity, head, body in connection.execute(sa.text(
             "SELECT document.id, revision.id, revision.body FROM document JOIN revision ON revision.id = document.head"
             " WHERE document.kind = 'system'")).all():
         body = json.loads(body)
-        rows.append({"system": identity, "revision": head, "engine": "", "state": "", "findings": "[]",
+        rows.append({"system": identity, "revision": head, "engine": "", "state": "", "findings": "[]", "worked": "{}",
                      "points": len(body.get("points") or []),
                      **{name: str(body.get(name) or "").replace("\0", "") for name in ("name", "area")}})
     if rows:

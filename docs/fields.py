@@ -1,0 +1,40 @@
+"""`python -m docs.fields` writes the tables of docs/formats.md anew from the catalogue; a test says when that is due."""
+from pathlib import Path
+
+from webapp.engine.document.documents import KINDS
+
+FILE = Path(__file__).parent / "formats.md"
+BEGIN = "## Fields of each document"
+
+
+def _range(one):
+    if one["choices"]:
+        return ", ".join(one["choices"])
+    if one["low"] is not None:
+        return "%s to %s" % (one["low"], one["high"])
+    return "at most %d" % one["most"] if one["most"] else ""
+
+
+def _row(one):
+    cells = ("`%s`" % one["path"], one["label"], one["kind"], one["unit"] or "", _range(one), "yes" if one["required"] else "",
+             "%s: %s" % (one["when"][0], ", ".join(one["when"][1])) if one["when"] else "")
+    return "| %s |" % " | ".join(cell.replace("|", "\\|") for cell in cells)
+
+
+def tables():
+    """The tables of all kinds as Markdown."""
+    out = []
+    for kind, (name, fields) in KINDS.items():
+        out += ["### %s: `%s/1`" % (name, kind), "", "| path | what | kind | unit | range | need | for |", "| --- | --- | --- | --- | --- | --- | --- |"]
+        out += [_row(one) for one in fields] + [""]
+    return "\n".join(out)
+
+
+def whole():
+    """The file as it should be: what people wrote, down to the heading of the tables and its words, then the tables."""
+    written, heading, below = FILE.read_text(encoding="utf-8").partition(BEGIN)
+    return written + heading + below.partition("\n### ")[0].rstrip() + "\n\n" + tables()
+
+
+if __name__ == "__main__":
+    FILE.write_text(whole(), encoding="utf-8")

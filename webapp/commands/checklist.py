@@ -1,0 +1,45 @@
+"""`checklist`: a system's checklist given out or taken in as YAML."""
+import os
+
+import click
+
+from .. import checklists
+from ..documents import NoDocument, read_text
+from ..store import NotFound, Store, StoreError, people, revisions
+from .serve import database_url
+
+
+@click.command()
+@click.argument("system")
+@click.argument("file", required=False)
+@click.option("--by", "name", help="The supervisor or administrator in whose name FILE is taken in.")
+def checklist(system, file, name):
+    """Print the checklist of SYSTEM (its id) as YAML, or take it in from FILE (- for standard input).
+
+    The database comes from DATABASE_URL or DATA. What the file may hold is described in DEVELOPERS.md.
+    """
+    store = Store(database_url(os.environ))
+    try:
+        store.migrate()
+        with store.writing() as connection:
+            found = revisions.newest(connection, system)
+            if found["kind"] != "system":
+                raise click.ClickException("%s is a %s, not a system." % (system, found["kind"]))
+            if file is None:
+                plan = checklists.held(connection, system)
+                click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
+            else:
+                checklists.keep(connection, _person(connection, name), found, checklists.take_in(read_text(file), system, found["body"]))
+    except (NoDocument, NotFound, StoreError, OSError) as error:
+        raise click.ClickException(str(error)) from error
+    finally:
+        store.close()
+
+
+def _person(connection, name):
+    if not name:
+        raise click.ClickException("Say with --by NAME in whose name it is taken in.")
+    person = people.by_name(connection, name)
+    if person["role"] == people.TECHNICIAN:
+        raise click.ClickException("%s is a technician: checklists are shaped by supervisors and administrators." % name)
+    return person

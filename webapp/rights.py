@@ -1,0 +1,12 @@
+"""What a person may send, beyond the sites they work on. Pure: no database."""
+from .store import people
+
+
+def no_right(person, revision, head):
+    """Why a person may not send this revision, in a sentence, or None. `head`: the document's newest body, or None."""
+    body = revision["body"]
+    if revision["kind"] == "checklist" and person["role"] == people.TECHNICIAN:
+        return "Checklists are shaped by supervisors and administrators: ask one of them."
+    if revision["kind"] == "round" and body.get("countersigned") and not revision.get("deleted") and body != head:
+        return "Rounds are counter-signed at the desk, and a correction goes without the counter-signature: enter it again."
+    return None
