@@ -90,7 +90,7 @@ class Care:
         for one in rounds:
             for item in one["body"]["items"]:
                 at = item.get("at") or _at(one)
-                if item.get("answer") and at >= answers.get(item["id"], {"at": ""})["at"]:
+                if item.get("answer") not in (None, "not done") and at >= answers.get(item["id"], {"at": ""})["at"]:
                     answers[item["id"]] = dict(item, at=at)
         return answers
 

@@ -45,7 +45,7 @@ class Photos:
 ABSENT = {"sha256": "0" * 64, "width": 1600, "height": 1200, "at": "2026-11-20T08:06:00+01:00"}
 MARKS = [{"shape": "arrow", "x1": 0.1, "y1": 0.1, "x2": 0.4, "y2": 0.4}, {"shape": "circle", "x1": 0.5, "y1": 0.2, "x2": 0.8, "y2": 0.6}]
 SIGNED = {"by": "Vera Long", "at": "2026-11-20T09:00:00+01:00", "role": "technician", "statement": "Walked as asked.",
-          "drawn": ["M 0 20 L 20 0 L 40 25", "M 50 10 L 90 12"]}
+          "drawn": ["M20 60l0 0L60 20L100 70", "M130 40L240 46"]}
 
 
 def reader(photos=None, units="metric", address=ADDRESS):

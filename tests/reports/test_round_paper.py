@@ -63,15 +63,15 @@ def test_who_answered_and_who_signed_in_which_role_with_the_drawn_signature():
     assert "Walked by" not in text and "Seen by" not in text  # nothing is left to sign
 
 
-@pytest.mark.parametrize("drawn, there", [(["M 0 0 L 10 10"], True), ([], False), (None, False), (["<script>"], False), (["M 0"], False),
-                                          (['M 0 0 L 1 1"/><image href="http://x"/>'], False)])
+@pytest.mark.parametrize("drawn, there", [(["M0 0l0 0L10 10"], True), ([], False), (None, False), (["<script>"], False), (["M0"], False),
+                                          (['M0 0L1 1"/><image href="http://x"/>'], False)])
 def test_a_signature_is_made_of_moves_and_lines_alone(drawn, there):
     assert (signature(drawn) is not None) == there
 
 
 def test_what_was_not_answered_is_said_and_an_unsigned_round_asks_to_be_signed():
-    text = text_of(paper([item(1), item(2, None)], signed=None))
-    assert "1 of 2 items were not answered" in text and "Not signed off." in text and "Walked by" in text
+    text = text_of(paper([item(1), item(2, None), item(3, "not done", note="Guard locked")], signed=None))
+    assert "2 of 3 items were not done" in text and "Guard locked" in text and "Not signed off." in text and "Walked by" in text
 
 
 def test_corrections_say_who_made_them_and_why():
@@ -92,7 +92,7 @@ def test_the_paper_s_size_follows_the_reader_s_units(units, size):
     assert (float(box.width) / 72 * 25.4, float(box.height) / 72 * 25.4) == pytest.approx(size, abs=0.1)
 
 
-@pytest.mark.parametrize("address, read", [(ADDRESS, [ADDRESS + "/app/systems/" + system()["id"]]), ("", [])])
+@pytest.mark.parametrize("address, read", [(ADDRESS, [ADDRESS + "/app/systems/%s/rounds/round-1" % system()["id"]]), ("", [])])
 def test_its_code_opens_the_page_and_is_left_out_without_an_address(address, read):
     pdf = paper([item(1)], address=address)
     assert [text for text, _ in codes_on(pages(pdf)[0])] == read

@@ -5,10 +5,10 @@ from markupsafe import Markup
 
 from .base import moment
 
-# a path of absolute moves and lines, as a finger draws it
-_PATH = re.compile(r"[MLml0-9 ,.\-]{1,20000}")
+# a path of moves and lines as a finger draws it on the phone, and the field in which it does (static/app/views/sign-off.js)
+_PATH = re.compile(r"M-?\d+ -?\d+(?:[Ll]-?\d+ -?\d+)*")
+_FIELD = (300, 100)
 _HASH = re.compile(r"[0-9a-f]{64}")
-_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _THICK = 140
 
 
@@ -59,15 +59,8 @@ def photos(reader, held, what):
 def signature(drawn):
     """A signature drawn by hand, as SVG, or None where there is none."""
     paths = [path for path in drawn or [] if _PATH.fullmatch(path)]
-    numbers = [float(text) for path in paths for text in _NUMBER.findall(path)]
-    xs, ys = numbers[0::2], numbers[1::2]
-    if len(xs) < 2 or len(xs) != len(ys):
+    if not paths:
         return None
-    left, top = min(xs), min(ys)
-    width, height = max(max(xs) - left, 1), max(max(ys) - top, 1)
-    thick = max(width, height * 3) / 110
-    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="%.1f %.1f %.1f %.1f" width="%.1f" height="%.1f">'
-                  '<title>Signature</title>%s</svg>') % (
-        left - thick, top - thick, width + 2 * thick, height + 2 * thick, width, height,
-        Markup("".join('<path d="%s" fill="none" stroke="#111111" stroke-width="%.2f" stroke-linecap="round" stroke-linejoin="round"/>' % (path, thick)
-                       for path in paths)))
+    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="0 0 %d %d" width="%d" height="%d"><title>Signature</title>%s</svg>') % (
+        *_FIELD, *_FIELD, Markup("".join('<path d="%s" fill="none" stroke="#111111" stroke-width="2.5" stroke-linecap="round" stroke-linejoin="round"/>' % path
+                                         for path in paths)))
