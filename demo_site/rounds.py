@@ -7,7 +7,7 @@ from .drawings import photo
 
 STATEMENT = "I walked this round and noted what I saw."
 # what every round asks beside its readings; everything else is asked in turn, so many weeks for pipes and points, for all others
-_EVERY_WEEK, _LINE, _LINE_WEEKS, _OTHER_WEEKS = "controller_faults:controller", ("pipe", "point"), 8, 4
+_EVERY_WEEK, _LINE, _LINE_WEEKS, _OTHER_WEEKS = "controller_faults:controller", ("pipe", "point"), 10, 4
 _A_YEAR, _YEARLY_WEEK = 52, 8
 
 

@@ -93,8 +93,9 @@ class SystemPage {
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
-        ${this.care?.view}
-        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care?.open ? 'As it is entered, the line works. See to what is above.' : undefined) : html`<p role="status">Working…</p>`}
+        ${this.care.defects}
+        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
+        ${this.care.adjusted}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         ${this.due ? careLine(this.due) : nothing}
         <div class="two"><div>
