@@ -127,7 +127,9 @@ class Phone:
         self.page.fill("#name", name)
         self.page.fill("#password", PASSWORD)
         self.page.get_by_role("button", name="Sign in", exact=True).click()
-        self.page.wait_for_selector("nav.rooms")
+        self.wait_title("Today")  # it comes once everything is here, and then works every system: what a test needs it opens itself
+        self.page.get_by_role("link", name="This phone").click()
+        self.wait_title(name)
         self.page.wait_for_function("() => navigator.serviceWorker.ready.then(() => true)")
         self.page.get_by_text("All on the server.").wait_for()
 
