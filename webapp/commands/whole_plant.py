@@ -23,7 +23,8 @@ def _store():
     except StoreError as error:
         raise click.ClickException(str(error)) from error
     except OSError as error:
-        raise click.ClickException("%s: %s." % (error.filename or "The file", error.strerror)) from error
+        place = str(error.filename or "The file").removesuffix(".part")  # a file is written beside its place first
+        raise click.ClickException("%s cannot be read or written: %s. Choose another place." % (place, error.strerror)) from error
 
 
 @click.command()

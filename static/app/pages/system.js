@@ -30,9 +30,10 @@ class SystemPage {
     [this.units] = await Promise.all([units(), loadUnits()]);
     [this.refills, this.notes, this.adjustments] = await Promise.all(['refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
     this.show();
-    this.seeTo();
+    const seen = this.seeTo();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
+      await seen; // or else it might come last and forget the adjustments
       await this.seeTo(this.worked?.settings);
       if (this.worked?.settings) this.due = await careOf(this.held, this.worked);
       if (turn === this.turn) this.show();
