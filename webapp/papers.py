@@ -1,6 +1,7 @@
 """From the store to a paper: which kinds there are, and what each needs beside what it is about. Pages, the command and the worker use it alike."""
 from collections import OrderedDict, namedtuple
 
+from .defects import cause_words
 from .period import Care
 from .reports.commissioning import commissioning
 from .reports.defect_list import defect_list
@@ -100,7 +101,9 @@ def _round(connection, reader, about, span):
 def _fault_case(connection, reader, about, span):
     defect = about["body"].get("defect")
     found = revisions.newest(connection, defect) if defect and revisions.document(connection, defect) else None
-    return fault_case(reader, about, _system_of(connection, about), _name(connection, about["made_by"]), found)
+    system, named = _system_of(connection, about), [one["cause"] for one in about["body"].get("tried") or []] + [about["body"].get("cause")]
+    called = dict(zip(named, cause_words(system["body"], named)))
+    return fault_case(reader, about, system, _name(connection, about["made_by"]), called, found)
 
 
 def _defects(connection, reader, about, span):

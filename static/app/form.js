@@ -4,10 +4,12 @@ import { Unreadable, choices, loadUnits, preferred, read, toText } from './units
 
 let kinds = null;
 
-/** Kinds of documents by name: {name, fields}, `fields` the entries by path (`sections[].length_m`); loaded once. */
+/** Kinds of documents by name: {name, fields, said}, loaded once. `fields`: what is typed into a form, entries by path (`sections[].length_m`);
+ * `said`: all that a record holds, [label, kind, unit] by path, in order. */
 export async function loadKinds() {
   const [loaded] = await Promise.all([kinds ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
-  kinds ??= new Map(Object.entries(loaded).map(([kind, { name, fields }]) => [kind, { name, fields: new Map(fields.map((entry) => [entry.path, entry])) }]));
+  kinds ??= new Map(Object.entries(loaded).map(([kind, { name, fields, said = [] }]) => [kind,
+    { name, fields: new Map(fields.map((entry) => [entry.path, entry])), said: new Map(said.map(([path, ...rest]) => [path, rest])) }]));
   return kinds;
 }
 

@@ -19,7 +19,7 @@ const KINDS = {
   note: { says: (body) => body.text },
   adjustment: { says: (body) => `${body.setting}: ${body.from ? `${body.from} → ` : ''}${body.to}, ${body.why}` },
   defect: { says: (body) => `${body.closed ? 'Closed defect' : 'Defect'}, ${body.where}: ${body.what}` },
-  'fault-case': { says: (body) => ['Fault', body.symptom, body.closed?.how].filter(Boolean).join(': ') },
+  'fault-case': { says: (body) => ['Fault', body.symptom, body.closed?.how].filter(Boolean).join(': '), paper: 'fault-case' },
 };
 
 /** Kinds of records that are listed. */
@@ -28,8 +28,14 @@ export const LISTED = Object.keys(KINDS);
 /** What a list says of a record of this phone; the table of units must be loaded. */
 export const saysOf = ({ kind, body }, units) => KINDS[kind].says(body, units);
 
+// kinds with a page of their own, by its place below the system's; all others share one (webapp/reports/base.py knows the same)
+const PAGES = { round: 'rounds', defect: 'defects' };
+
+/** The address of its page. */
+export const pageOf = ({ kind, system, document }) => `/app/systems/${system}/${PAGES[kind] ?? 'records'}/${document}`;
+
 /** The address of its paper, or null. */
-export const paperOf = ({ kind, document }) => (KINDS[kind].paper ? `/papers/${KINDS[kind].paper}/${document}.pdf` : null);
+export const paperOf = ({ kind, document }) => (KINDS[kind]?.paper ? `/papers/${KINDS[kind].paper}/${document}.pdf` : null);
 
 /** The day on which it was made, as a person reads it. */
 export const dayOf = ({ madeAt }) => new Date(madeAt).toLocaleDateString('en-GB', days);

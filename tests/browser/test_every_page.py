@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
+from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, RUN, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
@@ -22,7 +22,8 @@ PHONE_PAGES = (
     *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     *(("/app/systems/%s/figures" % one, "input[type=range]") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
-    ("/app/systems/%s/records" % PLANER, "text=filled in"), ("/app/systems/" + STACKER, "text=Along the line"),
+    ("/app/systems/%s/records" % PLANER, "text=filled in"), ("/app/systems/%s/records/%s" % (HEAD_RIG, RUN), "text=Runs"),
+    ("/app/systems/%s?point=P1" % HEAD_RIG, "text=Confirmed fed"), ("/app/systems/" + STACKER, "text=Along the line"),
     *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/defects" % HEAD_RIG, "main"), ("/app/systems/%s/defects/new" % HEAD_RIG, ".choices"),

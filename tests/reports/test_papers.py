@@ -12,13 +12,15 @@ from pypdf import PdfReader
 from demo_site import plant_kinds
 from tests.engine.test_season import slow_in_the_cold
 from webapp.engine.bridge import ask
-from webapp.reports.base import Paper, Reader
+from webapp.phone_pages import STATIC
+from webapp.reports.base import RECORD_PAGES, Paper, Reader
 from webapp.reports.commissioning import commissioning
 from webapp.reports.pdf import Refused
 from webapp.reports.season_sheet import season_sheet
 from webapp.reports.settings_sheet import settings_sheet
 from webapp.store import revisions
 
+from .codes import codes_on, pages
 from .conftest import ADDRESS, PLANT, make
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
@@ -109,6 +111,25 @@ def test_the_commissioning_record_holds_runs_verdict_limit_and_signature(paper):
         assert said in text
 
 
+@pytest.mark.parametrize("kind, place", [("commissioning", "records"), ("round", "rounds"), ("settings", None)])
+def test_its_code_opens_the_page_of_what_it_is_about(plant, paper, kind, place):
+    name = "Head rig and edger"
+    with plant.reading() as connection:
+        system = next(one["document"] for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == name)
+        of = {"commissioning": "test-run", "round": "round"}.get(kind)
+        record = [one["document"] for one in revisions.newest_of_kind(connection, of) if one["body"]["system"] == system][-1] if of else None
+    page = "/app/systems/%s" % system + ("/%s/%s" % (place, record) if place else "")
+    assert [text for text, _ in codes_on(pages(paper(kind, name))[0])] == [ADDRESS + page]
+
+
+def test_papers_and_phone_know_the_same_pages_of_records():
+    """A code that named another page than the phone's would open nothing."""
+    written = re.search(r"const PAGES = \{ (.*) \};", (STATIC / "app" / "records.js").read_text(encoding="utf-8"))[1]
+    assert dict(re.findall(r"'?([\w-]+)'?: '([\w-]+)'", written)) == RECORD_PAGES
+    routes = (STATIC / "app" / "router.js").read_text(encoding="utf-8")
+    assert [place for place in ("records", *RECORD_PAGES.values()) if r"\/%s\/(?<document>" % place not in routes] == []
+
+
 def test_the_round_report_says_what_was_not_ok_first(paper):
     text = flat(text_of(paper("round", "Head rig and edger")))
     assert text.index("Fitting weeps") < re.search("All [0-9]+ items", text).start()
@@ -157,7 +178,7 @@ def test_a_commissioning_record_shows_what_the_kind_times(system, words):
     day = "2026-11-23T09:00:00+01:00"
     runs = [{"id": "1", "started_at": day, "build_s": 17.0, "build_b_s": 18.0, "cycle_s": 2.4}]
     record = {"format": "test-run/1", "system": system["id"], "runs": runs, "seen": [{"point": "P1", "fed": False}]}
-    made = [{"body": body, "number": 1, "made_at": day} for body in (record, system)]
+    made = [{"body": body, "document": "run-1", "number": 1, "made_at": day} for body in (record, system)]
     text = flat(text_of(commissioning(Reader(), *made, "technician").pdf()))
     assert [one for one in words if one not in text] == []
 

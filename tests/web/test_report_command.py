@@ -5,9 +5,11 @@ import pytest
 from click.testing import CliRunner
 from pypdf import PdfReader
 
+from tests.reports.codes import codes_on, pages
 from tests.web.conftest import a_revision, a_round, a_system, new_id
 from webapp import papers
 from webapp.__main__ import main
+from webapp.reports.labels import STANDARD
 
 DAY = "2026-11-23T09:00:00+01:00"
 
@@ -54,6 +56,28 @@ def test_what_it_cannot_do_is_one_sentence(run, documents, arguments, words):
     assert result.exit_code == 1 and result.stderr.count("\n") == 1 and words in result.stderr and not file.exists()
 
 
-def test_its_help_lists_every_kind():
+def test_its_help_lists_every_kind_and_every_sheet_of_labels():
     text = CliRunner().invoke(main, ["report", "--help"]).output
-    assert [kind for kind in papers.KINDS if kind + ":" not in text] == []
+    assert [one for one in (*papers.KINDS, "labels", *STANDARD) if one + ":" not in text] == []
+
+
+def test_labels_are_the_page_s_to_the_byte(run, hand, documents):
+    result, file = run("labels", "all", "--address", "http://localhost", "--sheet", "letter-2x5", "--start", "3")
+    assert (result.exit_code, result.output) == (0, "")
+    browser = hand("supervisor")
+    form = {"labels": "both", "sheet": "letter-2x5", "start": "3", "csrf_token": browser.token()}
+    assert browser.http.post("/plant/labels", data=form).data == file.read_bytes()
+
+
+def test_a_sheet_of_other_sizes_is_written_in_millimetres(run, documents):
+    _, file = run("labels", documents["system"], "--for", "systems", "--address", "http://localhost", "--sheet", "A4,2,5,90,50,10,15,5")
+    (text, (x, y)), = codes_on(pages(file.read_bytes())[0])
+    assert text == "http://localhost/app/systems/" + documents["system"] and 10 < x / 150 * 25.4 < 40 and 15 < y / 150 * 25.4 < 40
+
+
+@pytest.mark.parametrize("arguments, words", [
+    ((), "needs the address"), (("--address", "http://x", "--sheet", "a5"), "There is no sheet \"a5\": name one"), (("--address", "http://x", "--start", "25"), "1 to 24"),
+    (("--address", "http://x", "--sheet", "A4,4,8,70,37,0,0.5"), "A4 is 210 mm wide"), (("--address", "http://x", "--sheet", "A4,4,8,70"), "write its sizes like")])
+def test_labels_that_cannot_be_are_one_sentence(run, documents, arguments, words):
+    result, file = run("labels", "all", *arguments)
+    assert result.exit_code == 1 and result.stderr.count("\n") == 1 and words in result.stderr and not file.exists()

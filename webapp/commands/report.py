@@ -1,5 +1,6 @@
-"""`report`: the same PDF as the page gives."""
+"""`report`: the same PDF as the page gives, labels among them."""
 import os
+import re
 from datetime import date
 from pathlib import Path
 
@@ -9,38 +10,66 @@ from .. import papers
 from ..engine.basics.text import READERS
 from ..photos import PhotoFolder, folder_for
 from ..reports.base import Reader
+from ..reports.labels import LABELS, STANDARD, Sheet, label_sheets, labels_for
 from ..reports.span import Span
 from ..store import NotFound, Store, StoreError, revisions
 from .serve import database_url
 
-_KINDS = "\n".join("%s: %s of %s" % (kind, one.name, "one or many systems" if one.of == papers.PLANT else "a " + one.of)
-                   for kind, one in papers.KINDS.items())
+_LABELS = "labels"
+_OF = dict({kind: one.of for kind, one in papers.KINDS.items()}, **{_LABELS: papers.PLANT})
+_NAMES = dict({kind: one.name for kind, one in papers.KINDS.items()}, **{_LABELS: "Sheets of labels"})
+_KINDS = "\n".join("%s: %s of %s" % (kind, _NAMES[kind], "one or many systems" if of == papers.PLANT else "a " + of) for kind, of in _OF.items())
+_SHEETS = "\n".join("%s: %s" % (key, words) for key, (words, _) in STANDARD.items())
+_OWN = "A4,3,8,70,37,0,0.5"
+_SIZES = re.compile(r"(A4|Letter|label),(\d{1,4}),(\d{1,4}),(\d{1,3}(?:\.\d+)?(?:,\d{1,3}(?:\.\d+)?){3,5})")
 
 
 def _about(connection, kind, identity):
     """What the paper is about: a revision, or a Plant by `all`, a site's name or a system's id."""
-    if papers.KINDS[kind].of == papers.PLANT:
+    if _OF[kind] == papers.PLANT:
         if identity == "all":
             return papers.plant_of(connection)
         held = revisions.document(connection, identity)
         return papers.plant_of(connection, systems=[identity]) if held else papers.plant_of(connection, sites=[identity])
     found = revisions.newest(connection, identity)
-    if found["kind"] != papers.KINDS[kind].of:
-        raise click.ClickException("%s is a %s, not a %s." % (identity, found["kind"], papers.KINDS[kind].of))
+    if found["kind"] != _OF[kind]:
+        raise click.ClickException("%s is a %s, not a %s." % (identity, found["kind"], _OF[kind]))
     return found
 
 
+def _sheet(text):
+    """A Sheet by its name, or by its paper, columns, rows, width, height, left, top and gaps. Raises ValueError with a sentence."""
+    if text in STANDARD:
+        return STANDARD[text][1]
+    written = _SIZES.fullmatch(text)
+    if not written:
+        raise ValueError("There is no sheet \"%s\": name one that --help lists, or write its sizes like %s." % (text, _OWN))
+    paper, columns, rows, lengths = written.groups()
+    return Sheet(paper, int(columns), int(rows), *map(float, lengths.split(",")))
+
+
+def _paper(connection, kind, identity, reader, span, chosen):
+    about = _about(connection, kind, identity)
+    if kind == _LABELS:
+        return label_sheets(reader, labels_for([one["body"] for one in about.systems], chosen["wanted"]), _sheet(chosen["sheet"]), chosen["start"])
+    return papers.make(connection, kind, reader, about, span)
+
+
 @click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA.\n\nID is the document's id; for a paper of "
-                    "many systems it is a system's id, a site's name or `all`.\n\n\b\n%s" % _KINDS)
-@click.argument("kind", type=click.Choice(list(papers.KINDS)), metavar="KIND")
+                    "many systems it is a system's id, a site's name or `all`.\n\n\b\n%s\n\n\b\nSheets of labels:\n%s" % (_KINDS, _SHEETS))
+@click.argument("kind", type=click.Choice(list(_OF)), metavar="KIND")
 @click.argument("identity", metavar="ID")
 @click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="The file to write.")
 @click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True, help="US units are printed on Letter.")
 @click.option("--since", help="First day of the period (2026-11-01); 30 days in all where it is left out.")
 @click.option("--until", help="Its last day; today where it is left out, and at the latest.")
 @click.option("--address", envvar="ADDRESS", default="", help="Where phones reach the server (https://…), for the code on the paper; "
-              "from ADDRESS where it is left out; without any, no code is printed.")
-def report(kind, identity, output, units, since, until, address):
+              "from ADDRESS where it is left out; without any, no code is printed, and no label.")
+@click.option("--for", "wanted", type=click.Choice(list(LABELS)), default="both", show_default=True, help="Labels for systems, points or both.")
+@click.option("--sheet", default="a4-3x8", show_default=True, help="A sheet of labels listed above, or its sizes in mm: paper (A4, Letter; label: one "
+              "a page), columns, rows, width and height of a label, left and upper margin, gaps across and down: %s." % _OWN)
+@click.option("--start", type=int, default=1, show_default=True, help="The first label of the sheet to print on, counted row by row.")
+def report(kind, identity, output, units, since, until, address, **chosen):
     store = None
     try:
         span = Span.asked(since, until, date.today().isoformat())
@@ -48,7 +77,7 @@ def report(kind, identity, output, units, since, until, address):
         store.migrate()
         with store.reading() as connection:
             photos = PhotoFolder(folder_for(store.url, os.environ.get("DATA")))
-            paper = papers.make(connection, kind, Reader(units, address, photos.picture), _about(connection, kind, identity), span)
+            paper = _paper(connection, kind, identity, Reader(units, address, photos.picture), span, chosen)
         Path(output).write_bytes(paper.pdf())
     except NotFound as error:
         raise click.ClickException("There is no document %s: look its id up on its page." % identity) from error

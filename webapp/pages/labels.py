@@ -3,7 +3,7 @@ from flask import Blueprint, Response, render_template, request
 from flask_login import current_user
 
 from .. import papers
-from ..reports.labels import PAPERS, STANDARD, Sheet, label_sheets, labels_of
+from ..reports.labels import LABELS, PAPERS, STANDARD, Sheet, label_sheets, labels_for
 from ..store import NotFound
 from ..units import read, unit_table
 from .guard import sites_of, store, supervisor_needed
@@ -13,11 +13,10 @@ from .reader import units
 blueprint = Blueprint("labels", __name__, url_prefix="/plant/labels")
 
 OWN = "own"
-ROWS, MOST = 300, 2000
+ROWS = 300
 # lengths of a sheet of one's own: name -> what it is
 LENGTHS = (("width", "Width of a label"), ("height", "Height of a label"), ("left", "From the left edge of the sheet to the first"),
            ("top", "From its upper edge to the first"), ("gap_x", "Gap between columns"), ("gap_y", "Gap between rows"))
-LABELS = {"both": "systems and their points", "systems": "systems", "points": "points"}
 
 
 def _plant(connection, **chosen):
@@ -74,10 +73,7 @@ def _labels(plant):
     wanted = request.form.get("labels")
     if wanted not in LABELS:
         raise ValueError("Choose what the labels are for.")
-    found = [one for system in plant.systems for one in labels_of(system["body"], wanted != "points", wanted != "systems")]
-    if len(found) > MOST:
-        raise ValueError("These are %d labels: at most %d are printed at once. Choose an area." % (len(found), MOST))
-    return found
+    return labels_for([one["body"] for one in plant.systems], wanted)
 
 
 @blueprint.post("")

@@ -11,7 +11,7 @@ from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
 from ..engine.document.documents import KINDS
-from ..engine.document.record_fields import TYPED
+from ..engine.document.record_fields import READINGS, TYPED
 from ..phone_engine import bundle
 from ..phone_pages import STATIC, need_joined
 from ..units import unit_table
@@ -24,9 +24,16 @@ NOT_ON_PHONE = (".br",)
 
 
 def _catalogue():
-    """Kind of document -> its name, and its fields where a person types them into a form."""
-    return {kind: {"name": name, "fields": fields if kind == "system" else [one for one in fields if one["part"] == TYPED]}
+    """Kind of document -> its name and its fields as a form asks for them; of a record also all that it holds, for its page."""
+    return {kind: {"name": name, "fields": fields} if kind == "system" else
+            {"name": name, "fields": [one for one in fields if one["part"] == TYPED], "said": _said(kind, fields)}
             for kind, (name, fields) in KINDS.items()}
+
+
+def _said(kind, fields):
+    """(path, label, kind, unit) of what a record holds, in order; the readings of a fault case stand one by one."""
+    said = [(one["path"], one["label"], one["kind"], one["unit"]) for one in fields]
+    return said + [("readings." + name, *rest) for name, *rest in READINGS] if kind == "fault-case" else said
 
 
 @lru_cache(maxsize=1)

@@ -8,6 +8,7 @@ from jinja2 import Environment, FileSystemLoader, select_autoescape
 from markupsafe import Markup, escape
 
 from ..engine.basics.text import shown
+from ..engine.pictures.svg import shortened, text_width
 
 TEMPLATES = Path(__file__).parent.parent / "templates" / "reports"
 # paper by the reader's units
@@ -15,6 +16,8 @@ SIZES = {"metric": "A4", "us": "Letter"}
 # letters after which a long word may break
 _BREAK = 12
 _LONG_WORD = re.compile(r"[\w\-./]{%d,}" % (2 * _BREAK))
+# the head that runs over all pages but the first: its letters, and the room for both its texts as text_width reckons it, which is generously [mm]
+_RUNNING, _ROOM = 3.0, 198.0
 
 
 class Reader:
@@ -80,6 +83,11 @@ def day(text):
     return _time(text, "%d %b %Y")
 
 
+def together(text):
+    """A text of day and time in a table: a line may end before the time, never within the day."""
+    return ", ".join(part.replace(" ", "\u00a0") for part in text.split(", "))
+
+
 def _breakable(value):
     """A text for a page: words longer than any line's room may break, where a table would push them off the paper."""
     if not isinstance(value, str) or isinstance(value, Markup) or not _LONG_WORD.search(value):
@@ -90,8 +98,8 @@ def _breakable(value):
 
 _environment = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True,
                            lstrip_blocks=True, finalize=_breakable)
-_environment.filters.update(readable=readable, moment=moment, day=day, share=lambda part: shown(100 * part, "%"),
-                            svg=Markup)
+_environment.filters.update(readable=readable, moment=lambda text: together(moment(text)), day=lambda text: together(day(text)),
+                             share=lambda part: shown(100 * part, "%"), svg=Markup)
 
 
 def filled(template, **values):
@@ -106,10 +114,20 @@ def render(reader, template, title, made_at, attached, page, **values):
     made_at    RFC 3339 time of the revision that the paper shows; it dates the PDF
     attached   documents to attach: name -> thing that becomes JSON
     page       path of the page that the code opens
+    values     among them kind, revision, and system (its document) or where
     """
-    link = reader.link(page)
-    html = filled(template, title=title, made_at=made_at, size=SIZES[reader.units], link=link, code=code(link) if link else None, **values)
+    link, system = reader.link(page), values.get("system") or {}
+    parts = (values["kind"], values.get("where"), *(system.get(name) for name in ("name", "site", "area")))
+    about = " · ".join(str(one) for one in parts if one)
+    html = filled(template, title=title, made_at=made_at, size=SIZES[reader.units], link=link, code=code(link) if link else None,
+                  about=about, running=_running(about, values["revision"]), **values)
     return Paper(title, html, made_at, attached, reader.photo)
+
+
+def _running(about, revision):
+    """Both texts of the running head, cut short where they do not fit into one line; neither takes the other's half."""
+    left = shortened(about, _RUNNING, max(_ROOM / 2, _ROOM - text_width(revision, _RUNNING)))
+    return left, shortened(revision, _RUNNING, _ROOM - text_width(left, _RUNNING))
 
 
 def of_system(revision, made_by, **values):
@@ -117,6 +135,25 @@ def of_system(revision, made_by, **values):
     return dict(values, revision="Revision %d · %s · %s" % (revision["number"], moment(revision["made_at"]), made_by))
 
 
+def basis(system, units):
+    """In one sentence what a sheet of a system rests on."""
+    warmth, pump, lubricant = system["ambient"], system["pump"], system["lubricant"]
+    said = [system["kind"], lubricant.get("name") or lubricant.get("code"), "pump %s, relief at %s" % (
+        shown(pump["delivery_cm3_min"], "cm³/min", units), shown(pump["relief_bar"], "bar", units)),
+        "%s to %s, usually %s" % tuple(shown(warmth[name], "°C", units) for name in ("coldest_c", "hottest_c", "usual_c"))]
+    return "For: %s." % "; ".join(one for one in said if one)
+
+
 def page_of(system):
     """The page of a system, as labels and papers name it: it never changes."""
     return "/app/systems/%s" % system
+
+
+# kinds of record with a page of their own, by its place below the system's; all others share one (static/app/records.js knows the same)
+RECORD_PAGES = {"round": "rounds", "defect": "defects"}
+
+
+def page_of_record(revision):
+    """The page of a record, by its newest revision."""
+    body = revision["body"]
+    return "%s/%s/%s" % (page_of(body["system"]), RECORD_PAGES.get(body["format"].partition("/")[0], "records"), revision["document"])

@@ -3,7 +3,7 @@ import re
 from datetime import date
 
 from ..engine.document.record_fields import SEVERITIES
-from .base import day, render
+from .base import day, render, together
 from .photos import photos
 
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
@@ -32,7 +32,7 @@ def _row(reader, revision, names, today, owners):
     due = body.get("due") or ""
     return {"id": revision["document"], "severity": body["severity"], "system": names.get(body["system"], "a system not sent yet"),
             "where": body["where"], "what": body["what"], "owner": owners.get(body.get("owner"), body.get("owner") or "nobody yet"),
-            "due": day(due) if _DAY.match(due) else due or "no day named", "sorted_by": due if _DAY.match(due) else "9999",
+            "due": together(day(due)) if _DAY.match(due) else due or "no day named", "sorted_by": due if _DAY.match(due) else "9999",
             "overdue": is_overdue(body, today), "age": (date.fromisoformat(today) - date.fromisoformat(body["made_at"][:10])).days,
             "photos": photos(reader, (body.get("photos") or [])[:1], "%s: %s" % (body["where"], body["what"])),
             "more": max(0, len(body.get("photos") or []) - 1)}

@@ -20,6 +20,8 @@ _GOOD, _LEAST = 0.5, 0.33
 # height of the name's letters, the largest and the smallest [mm]; of the words below it, by the label's height
 _LARGE, _SMALL = 9.0, 3.0
 _BELOW_LEAST, _BELOW_MOST, _BELOW_SHARE = 2.6, 4.5, 1 / 13
+# the most of a label's height for the words below the name, the most of its width for the code
+_BELOW_ROOM, _CODE_ROOM = 0.36, 0.52
 _LINE = 1.15
 _MOST_SIDE = 24
 
@@ -78,6 +80,19 @@ STANDARD = OrderedDict((
     ("roll-100x50", ("One label a page, 100 × 50 mm", Sheet("label", 1, 1, 100.0, 50.0, 0.0, 0.0)))))
 
 
+# what labels can be for
+LABELS = {"both": "systems and their points", "systems": "systems", "points": "points"}
+_MOST = 2000
+
+
+def labels_for(systems, wanted):
+    """Labels of these systems' documents, `wanted` being of LABELS. Raises ValueError where they are too many at once."""
+    found = [one for system in systems for one in labels_of(system, wanted != "points", wanted != "systems")]
+    if len(found) > _MOST:
+        raise ValueError("These are %d labels: at most %d are printed at once. Choose an area, or fewer systems." % (len(found), _MOST))
+    return found
+
+
 def labels_of(system, with_system=True, with_points=True):
     """Labels of a system: {"title", "below": [lines], "page"}, the system's own first."""
     place = " · ".join(one for one in (system.get("area"), system.get("site")) if one)
@@ -123,7 +138,7 @@ def _drawn(label, link, width, height):
     """A label as one SVG whose units are millimetres: code beside the words where it is wide, above them where it is not."""
     beside = width >= 1.3 * height
     inner_w, inner_h = width - 2 * _EDGE, height - 2 * _EDGE
-    square, side = _code(link, min(inner_h, 0.6 * inner_w) if beside else min(inner_w, 0.68 * inner_h))
+    square, side = _code(link, min(inner_h, _CODE_ROOM * inner_w) if beside else min(inner_w, 0.68 * inner_h))
     if beside:
         box = (_EDGE + side, _EDGE + 1, inner_w - side - 1, inner_h - 2)
         at = (_EDGE, (height - side) / 2)
@@ -177,16 +192,25 @@ def _fitted(text, width, height):
         if lines and len(lines) * size * _LINE <= height:
             return size, lines
         size -= 0.2
-    lines, room = _broken(text, _SMALL, width), max(1, int(height / (_SMALL * _LINE)))
+    lines, room = _wrapped(text, _SMALL, width) or _broken(text, _SMALL, width), max(1, int(height / (_SMALL * _LINE)))
     return _SMALL, lines if len(lines) <= room else lines[:room - 1] + [shortened(lines[room - 1] + "…", _SMALL, width)]
+
+
+def _below(texts, size, width, room):
+    """At most `room` lines of these texts: one each, and more where there is room."""
+    out = []
+    for place, text in enumerate(texts[:room], 1):
+        lines, most = _wrapped(text, size, width) or [text], room - len(out) - (min(len(texts), room) - place)
+        out += lines[:most - 1] + [shortened(" ".join(lines[most - 1:]), size, width)] if lines[most - 1:] else lines
+    return out
 
 
 def _words(label, left, top, width, height):
     """The name as large as it fits and what stands below it, in the middle of the height."""
     small = min(_BELOW_MOST, max(_BELOW_LEAST, height * _BELOW_SHARE))
-    below = [one for one in label["below"] if one][:max(0, int(height / (small * _LINE)) - 2)]
+    below = _below([one for one in label["below"] if one], small, width, int(_BELOW_ROOM * height / (small * _LINE)))
     size, lines = _fitted(label["title"], width, height - len(below) * small * _LINE)
-    rows = [(line, size, 700) for line in lines] + [(shortened(one, small, width), small, 400) for one in below]
+    rows = [(line, size, 700) for line in lines] + [(line, small, 400) for line in below]
     y, out = top + max(0.0, height - sum(high for _, high, _ in rows) * _LINE) / 2, []
     for line, high, weight in rows:
         y += high * _LINE

@@ -1,5 +1,5 @@
 """The round report: what was not ok first with its photos, then every item in the order of the walk, signatures, corrections."""
-from .base import of_system, page_of, render
+from .base import of_system, page_of_record, render
 from .photos import photos, signature
 from .round_rows import rows
 
@@ -17,7 +17,7 @@ def round_report(reader, record, system, made_by, corrections=()):
               "open": [item for item in items if item.get("answer") in (None, "not done")], "others": [one for item in items if item not in bad for one in item["shown_photos"]],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
     return render(reader, "round_report.html", "Round report: %s" % system["body"]["name"], record["made_at"],
-                  {"round.json": body, "system.json": system["body"]}, "%s/rounds/%s" % (page_of(body["system"]), record["document"]), **of_system(record, made_by, **values))
+                  {"round.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(record, made_by, **values))
 
 
 def _photos(reader, item):

@@ -1,6 +1,6 @@
 """The season sheet: how cold it may get and why, settings by season, the line over the whole ambient range."""
 from ..engine.bridge import ask
-from .base import of_system, page_of, render
+from .base import basis, of_system, page_of, render
 
 _WIDTH = 640
 _BUILD = {"dual-line": "Build-up, slower line", "progressive": "Until the cycle switch signals", "time-only": "Until the last device is fed"}
@@ -20,6 +20,7 @@ def season_sheet(reader, revision, made_by):
     season = ask({"do": "season", "document": document, "units": units})
     values = of_system(revision, made_by, system=document, season=season, kind="Season sheet", stops=_STOPS)
     if "sets" in season:
+        values["basis"] = basis(document, units)
         row = (("build", _BUILD.get(document["kind"], "Build-up")),) + _ROW
         values["picture"] = ask({"do": "season_picture", "document": document, "season": season, "width": _WIDTH, "units": units})
         values["columns"] = [(key, name) for key, name in row if key in season["temperatures"][0]]

@@ -1,7 +1,7 @@
 """The settings sheet: what to enter and why, the line, the predicted cycle, the working of every figure."""
 from ..engine.bridge import ask
 from ..engine.basics.listing import listed
-from .base import of_system, page_of, render
+from .base import basis, of_system, page_of, render
 
 _WIDTH = 640
 
@@ -12,6 +12,7 @@ def settings_sheet(reader, revision, made_by):
     worked = ask({"do": "work", "document": document, "units": units, "keep_traces": True})
     values = of_system(revision, made_by, system=document, worked=worked, kind="Settings sheet")
     if "settings" in worked:
+        values["basis"] = basis(document, units)
         traces = worked.pop("traces")
         values["diagram"] = ask({"do": "diagram", "document": document, "worked": worked, "width": _WIDTH, "units": units})
         values["trace"] = ask({"do": "trace_picture", "document": document, "width": _WIDTH, "units": units,

@@ -3,7 +3,7 @@ from datetime import datetime, timedelta
 
 from ..engine.basics.text import shown
 from ..engine.bridge import ask
-from .base import day, page_of, render
+from .base import day, page_of, render, together
 from .defect_list import rows as defect_rows
 from .round_rows import answer_of
 
@@ -76,7 +76,7 @@ class _Told:
 def _days_of(spell):
     """A spell's first and last day; one that ends at midnight does not reach into the next day."""
     last = datetime.fromisoformat(spell["until"].replace("Z", "+00:00")) - timedelta(seconds=1)
-    first, last = day(spell["from"]), day(last.isoformat())
+    first, last = together(day(spell["from"])), together(day(last.isoformat()))
     return first if first == last else "%s to %s" % (first, last)
 
 

@@ -1,19 +1,21 @@
-// system.js: one system: what is wrong and what to do, the settings, what can be done here, the line.
+// system.js: one system: what is wrong and what to do, the settings, what can be done here, the line; a point first where its label was scanned.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { careHere } from '../care-here.js';
 import { careOf } from '../care.js';
-import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
+import { get, keepDraft, list, newId, onChange } from '../documents.js';
 import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
 import { go } from '../go.js';
 import { callsOf, overTime } from '../over-time.js';
-import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
+import { pointHere } from '../point-here.js';
 import { newestFirst } from '../records.js';
+import { settle } from '../settle.js';
 import { loadUnits } from '../units.js';
 import { clashView } from '../views/clash.js';
 import { careLine } from '../views/due.js';
 import { recordsView } from '../views/noted.js';
+import { pointView } from '../views/point.js';
 import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
@@ -21,7 +23,10 @@ const WIDTH = 328;
 const NOTED = 5;
 
 class SystemPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, worked: null, care: {}, due: null, line: null, calls: [], closed: false, turn: 0 }); }
+  constructor(id, screen) {
+    Object.assign(this, { id, screen, worked: null, care: {}, due: null, line: null, calls: [], closed: false, turn: 0, here: null });
+    this.point = new URLSearchParams(location.search).get('point'); // a label's code names it
+  }
 
   async load() {
     const turn = ++this.turn;
@@ -29,7 +34,9 @@ class SystemPage {
     if (!this.held || this.held.deleted) return this.missing();
     [this.units] = await Promise.all([units(), loadUnits()]);
     [this.refills, this.notes, this.adjustments] = await Promise.all(['refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
+    if (this.point) this.here = await pointHere(this.held, this.point);
     this.show();
+    document.getElementById('point')?.focus();
     const seen = this.seeTo();
     try {
       await workSaved(this.held, (worked) => (turn === this.turn ? this.take(worked) : null));
@@ -73,15 +80,13 @@ class SystemPage {
     await go(`/app/systems/${id}/edit/machine`);
   };
 
-  /** One version of the fields stands; whatever else changed meanwhile stays as it is. */
-  settle = async (side) => {
-    const { mine, other, fields } = this.held.clash;
-    const [stands, gives] = side === 'mine' ? [mine, other] : [other, mine];
-    const body = fields.filter((path) => path !== 'deleted')
-      .reduce((whole, path) => withValue(whole, path, valueAt(stands.body, path)), this.held.body);
-    await save('system', this.id, body, { from: this.held.revision, also: other.revision, deleted: stands.deleted, reason: `clash settled: ${gives.revision} gave way` });
-    await this.load();
-  };
+  settle = async (side) => { await settle(this.held, side); await this.load(); };
+
+  /** The point that the address names, as far as it is known by now. */
+  pointFirst() {
+    const of = (rows, key) => rows?.find((row) => row[key] === this.point);
+    return pointView(this.point, this.here, this.worked?.settings && of(this.worked.points, 'id'), of(this.due?.fed?.points, 'point'), this.units);
+  }
 
   show() {
     if (this.closed) return;
@@ -94,6 +99,7 @@ class SystemPage {
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
+        ${this.point ? this.pointFirst() : nothing}
         ${this.care.defects}
         ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.care.adjusted}

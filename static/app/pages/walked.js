@@ -1,5 +1,6 @@
 // walked.js: one round as it was walked: its own list, answers, who signed; after sign-off an answer is corrected with a reason.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { whenText } from '../days.js';
 import { get, onChange, save, timeHere } from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
@@ -13,8 +14,6 @@ import { WORDS, answerText, defectOf, limitsText } from '../views/round-item.js'
 import { fieldName } from '../views/round-parts.js';
 import { signature } from '../views/sign-off.js';
 import { verdict } from '../views/verdict.js';
-
-const when = (at) => new Date(at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' });
 
 class Walked {
   constructor(id, document, screen) { Object.assign(this, { id, document, screen, change: null, error: '', taken: {} }); }
@@ -87,13 +86,13 @@ class Walked {
   }
 
   signedBy(words, { by, at, role, statement, drawn } = {}) {
-    return by ? html`<p>${words} <strong>${by}</strong>${role ? `, ${role}` : ''}, ${when(at)}.${statement ? ` “${statement}”` : ''}</p>${signature(drawn)}` : nothing;
+    return by ? html`<p>${words} <strong>${by}</strong>${role ? `, ${role}` : ''}, ${whenText(at)}.${statement ? ` “${statement}”` : ''}</p>${signature(drawn)}` : nothing;
   }
 
   corrections(body) {
     if (!body.corrections?.length) return nothing;
     return html`<h2>Corrected since</h2><ul class="rows">${body.corrections.map((one) => html`<li><div class="row"><span>${fieldName(body.items, `items[${one.item}]`)}. It said: ${one.was}. ${one.reason}
-      <small>${one.by}, ${when(one.at)}</small></span></div></li>`)}</ul>`;
+      <small>${one.by}, ${whenText(one.at)}</small></span></div></li>`)}</ul>`;
   }
 
   show() {
