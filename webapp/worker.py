@@ -1,9 +1,10 @@
 """The worker: a process of its own that makes the papers people asked for, one job after the other, and ends when nothing waits.
 
-Every paper of a ZIP is a file of its own in the job's folder as soon as it is made, written under another name and then renamed. So a worker that was
-killed loses one paper: the next one takes the job up where it was left.
+Every paper of a ZIP is a file of its own in the job's folder as soon as it is made, written under another name and then renamed.
+So a worker that was killed loses one paper: the next one takes the job up where it was left.
 """
 import fcntl
+import gc
 import logging
 import os
 import shutil
@@ -18,8 +19,8 @@ from .reports.base import Reader
 from .reports.span import Span
 from .store import NotFound, jobs
 
-# one PDF is laid out in memory as a whole; more papers than this come as a ZIP
-MOST_IN_ONE = 200
+# a tagged PDF is laid out in memory as a whole, some 2 MB a page: what is more than this goes on in a second file
+MOST_PAGES = 500
 _NOTHING = "There was nothing to print: no record of the kinds chosen was made on these systems in this period."
 _OUR_FAULT = "The paper \"%s\" could not be made: a fault of the program. Leave it out, and tell your administrator."
 
@@ -119,6 +120,9 @@ class Job:
             if not file.exists():
                 self._tell(number, len(pieces), piece.says)
                 write_whole(file, self._paper(plant, piece).pdf())
+        self._pack(files)
+
+    def _pack(self, files):
         partly = self.result.with_name(self.result.name + ".part")
         with zipfile.ZipFile(partly, "w") as packed:
             for file in files:  # PDFs are compressed within; the date is fixed, so that the same papers give the same bytes
@@ -126,18 +130,31 @@ class Job:
         partly.replace(self.result)
 
     def _one_pdf(self, plant, pieces):
-        if len(pieces) > MOST_IN_ONE:
-            raise CannotBe("These are %d papers: more than %d do not go into one PDF. Choose a ZIP, or fewer systems." % (len(pieces), MOST_IN_ONE))
+        """One file, or where it has too many pages several of them in a ZIP."""
         from weasyprint.text.fonts import FontConfiguration
-        from .reports.pdf import laid_out, to_pdf
-        made, laid, fonts = [], [], FontConfiguration()
-        for number, piece in enumerate(pieces):
-            self._tell(number, len(pieces), piece.says)
+        from .reports.pdf import laid_out
+        made, laid, files, fonts = [], [], [], FontConfiguration()
+        for number, piece in enumerate(pieces, 1):
+            self._tell(number - 1, len(pieces), piece.says)
             made.append(self._paper(plant, piece))
             laid.append(laid_out(made[-1], fonts))
-        self._tell(len(pieces), len(pieces), "writing the file")
+            if number == len(pieces) or sum(len(one.pages) for one in laid) >= MOST_PAGES:
+                files.append(self._part(plant, made, laid, len(files) + 1, number == len(pieces)))
+                made, laid = [], []
+                gc.collect()
+        if len(files) == 1:
+            files[0].replace(self.result)
+        else:
+            self.result = self.result.with_suffix(".zip")
+            self._pack(files)
+
+    def _part(self, plant, made, laid, number, last):
+        """Write the papers laid out so far; returns the file."""
+        from .reports.pdf import to_pdf
         title = "%s, %s" % (plant.where, Span(self.request["since"], self.request["until"]))
-        write_whole(self.result, to_pdf(made, title, laid))
+        file = self.folder / ("part-%02d.pdf" % number)
+        write_whole(file, to_pdf(made, title if number == 1 and last else "%s, part %d" % (title, number), laid))
+        return file
 
 
 def _one(store, folder, held, photo):

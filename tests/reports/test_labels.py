@@ -55,7 +55,8 @@ def test_the_first_label_can_be_any_of_the_sheet():
 @pytest.mark.parametrize("key", ["a4-3x8", "letter-3x10"])
 def test_long_names_do_not_reach_over_their_label_and_nothing_is_warned_of(caplog, key):
     sheet = STANDARD[key][1]
-    long = [dict(label, title=title) for label, title in zip(LABELS, (LONG, "A " * 60, LONG * 4, "Saw → 4 & <b>"))]
+    below = (["P1 · " + LONG, LONG], ["P2 · a plate that says it in many words", LONG], [LONG], ["P4"])
+    long = [dict(label, title=title, below=lines) for label, title, lines in zip(LABELS, (LONG, "A " * 60, LONG * 4, "Saw → 4 & <b>"), below)]
     with caplog.at_level(logging.WARNING):
         pdf = label_sheets(reader(), long, sheet).pdf()
     assert [record.getMessage() for record in caplog.records if record.name.startswith("weasyprint")] == []

@@ -83,6 +83,23 @@ def test_one_pdf_holds_them_all_tagged_and_with_their_records(hand, store, folde
     assert read.trailer["/Root"]["/MarkInfo"]["/Marked"] and read.metadata.title == "North works, 1 Nov 2026 to 25 Nov 2026"
 
 
+def test_one_pdf_of_too_many_pages_comes_in_parts_that_hold_them_all(hand, store, folder, systems, monkeypatch):
+    monkeypatch.setattr(worker, "MOST_PAGES", 2)
+    browser = hand("supervisor")
+    asked(browser, kind=["defects", "round", "refills"], **{"as": "pdf"})
+    work(store, folder)
+    reply = browser.get("/plant/papers/%s/file" % the_job(store)["id"])
+    assert reply.headers["Content-Disposition"].endswith(".zip") and "comes in parts" in browser.get("/plant/papers").get_data(as_text=True)
+    packed = zipfile.ZipFile(io.BytesIO(reply.data))
+    parts = [PdfReader(io.BytesIO(packed.read(name))) for name in packed.namelist()]
+    assert packed.namelist() == ["part-01.pdf", "part-02.pdf"] and [len(part.pages) for part in parts] == [2, 1]
+    assert [part.metadata.title.rpartition(", ")[2] for part in parts] == ["part 1", "part 2"]
+    assert all(part.trailer["/Root"]["/MarkInfo"]["/Marked"] for part in parts)
+    text = "".join(page.extract_text() for part in parts for page in part.pages)
+    assert [one for one in ("Defect list", "Refill list", "Round report") if one not in text] == []
+    assert sorted(path.name for path in folder.iterdir()) == [the_job(store)["file"], "worker.lock"]
+
+
 def test_the_same_papers_give_the_same_bytes(hand, store, folder, systems):
     for form in ("zip", "pdf"):
         made = []

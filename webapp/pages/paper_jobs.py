@@ -107,5 +107,5 @@ def file(job):
     path = current_app.config["PAPERS"] / (held["file"] or "none yet")
     if held["state"] != jobs.DONE or not path.is_file():
         abort(404)
-    name = "papers-%s-to-%s.%s" % (held["request"]["since"], held["request"]["until"], held["request"]["as"])
+    name = "papers-%s-to-%s%s" % (held["request"]["since"], held["request"]["until"], path.suffix)
     return send_file(path, as_attachment=True, download_name=name)

@@ -200,8 +200,10 @@ def _below(texts, size, width, room):
     """At most `room` lines of these texts: one each, and more where there is room."""
     out = []
     for place, text in enumerate(texts[:room], 1):
-        lines, most = _wrapped(text, size, width) or [text], room - len(out) - (min(len(texts), room) - place)
-        out += lines[:most - 1] + [shortened(" ".join(lines[most - 1:]), size, width)] if lines[most - 1:] else lines
+        most = room - len(out) - (min(len(texts), room) - place)
+        lines = _wrapped(text, size, width) or [text]
+        out += lines[:most - 1] + [shortened(" ".join(lines[most - 1:]), size, width)] if len(lines) >= most else [
+            shortened(line, size, width) for line in lines]
     return out
 
 
