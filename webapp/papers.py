@@ -1,4 +1,7 @@
-"""From the store to a paper: which kinds there are, and what each needs beside what it is about. Pages, the command and the worker use it alike."""
+"""From the store to a paper: which kinds there are, and what each needs beside what it is about.
+
+Pages, the command and the worker use it alike.
+"""
 from collections import OrderedDict, namedtuple
 
 from .defects import cause_words

@@ -18,7 +18,8 @@ from .serve import database_url
 _LABELS = "labels"
 _OF = dict({kind: one.of for kind, one in papers.KINDS.items()}, **{_LABELS: papers.PLANT})
 _NAMES = dict({kind: one.name for kind, one in papers.KINDS.items()}, **{_LABELS: "Sheets of labels"})
-_KINDS = "\n".join("%s: %s of %s" % (kind, _NAMES[kind], "one or many systems" if of == papers.PLANT else "a " + of) for kind, of in _OF.items())
+_KINDS = "\n".join("%s: %s of %s" % (kind, _NAMES[kind], "one or many systems" if of == papers.PLANT else "a " + of)
+                   for kind, of in _OF.items())
 _SHEETS = "\n".join("%s: %s" % (key, words) for key, (words, _) in STANDARD.items())
 _OWN = "A4,3,8,70,37,0,0.5"
 _SIZES = re.compile(r"(A4|Letter|label),(\d{1,4}),(\d{1,4}),(\d{1,3}(?:\.\d+)?(?:,\d{1,3}(?:\.\d+)?){3,5})")
@@ -51,12 +52,14 @@ def _sheet(text):
 def _paper(connection, kind, identity, reader, span, chosen):
     about = _about(connection, kind, identity)
     if kind == _LABELS:
-        return label_sheets(reader, labels_for([one["body"] for one in about.systems], chosen["wanted"]), _sheet(chosen["sheet"]), chosen["start"])
+        labels = labels_for([one["body"] for one in about.systems], chosen["wanted"])
+        return label_sheets(reader, labels, _sheet(chosen["sheet"]), chosen["start"])
     return papers.make(connection, kind, reader, about, span)
 
 
-@click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA.\n\nID is the document's id; for a paper of "
-                    "many systems it is a system's id, a site's name or `all`.\n\n\b\n%s\n\n\b\nSheets of labels:\n%s" % (_KINDS, _SHEETS))
+@click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA.\n\nID is the document's id; for a "
+                    "paper of many systems it is a system's id, a site's name or `all`.\n\n\b\n%s\n\n\b\n"
+                    "Sheets of labels:\n%s" % (_KINDS, _SHEETS))
 @click.argument("kind", type=click.Choice(list(_OF)), metavar="KIND")
 @click.argument("identity", metavar="ID")
 @click.option("-o", "--output", required=True, type=click.Path(dir_okay=False), help="The file to write.")
@@ -65,9 +68,11 @@ def _paper(connection, kind, identity, reader, span, chosen):
 @click.option("--until", help="Its last day; today where it is left out, and at the latest.")
 @click.option("--address", envvar="ADDRESS", default="", help="Where phones reach the server (https://…), for the code on the paper; "
               "from ADDRESS where it is left out; without any, no code is printed, and no label.")
-@click.option("--for", "wanted", type=click.Choice(list(LABELS)), default="both", show_default=True, help="Labels for systems, points or both.")
-@click.option("--sheet", default="a4-3x8", show_default=True, help="A sheet of labels listed above, or its sizes in mm: paper (A4, Letter; label: one "
-              "a page), columns, rows, width and height of a label, left and upper margin, gaps across and down: %s." % _OWN)
+@click.option("--for", "wanted", type=click.Choice(list(LABELS)), default="both", show_default=True,
+              help="Labels for systems, points or both.")
+@click.option("--sheet", default="a4-3x8", show_default=True,
+              help="A sheet of labels listed above, or its sizes in mm: paper (A4, Letter; label: one a page), columns, "
+              "rows, width and height of a label, left and upper margin, gaps across and down: %s." % _OWN)
 @click.option("--start", type=int, default=1, show_default=True, help="The first label of the sheet to print on, counted row by row.")
 def report(kind, identity, output, units, since, until, address, **chosen):
     store = None

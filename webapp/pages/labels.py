@@ -31,10 +31,12 @@ def _page(wrong=None, status=200):
         plant = _plant(connection)
     systems = plant.systems if plant else []
     areas = sorted({one["body"]["area"] for one in systems if one["body"].get("area")})
-    typed = request.form or {"sheet": "letter-2x5" if units() == "us" else "a4-3x8", "labels": "both", "start": "1", "paper": "Letter" if units() == "us" else "A4"}
-    return render_template("labels.html", systems=systems[:ROWS], more=len(systems) > ROWS, areas=areas, standard=STANDARD, own=OWN, lengths=LENGTHS,
-                           papers=[*PAPERS, "one label a page"], labels=LABELS, typed=typed, chosen=request.form.getlist("system"), wrong=wrong,
-                           address=request.url_root, unit=unit_table()["units"]["mm"][units()]), status
+    sheet, paper = ("letter-2x5", "Letter") if units() == "us" else ("a4-3x8", "A4")
+    typed = request.form or {"sheet": sheet, "labels": "both", "start": "1", "paper": paper}
+    return render_template("labels.html", systems=systems[:ROWS], more=len(systems) > ROWS, areas=areas, standard=STANDARD, own=OWN,
+                           lengths=LENGTHS, papers=[*PAPERS, "one label a page"], labels=LABELS, typed=typed,
+                           chosen=request.form.getlist("system"), wrong=wrong, address=request.url_root,
+                           unit=unit_table()["units"]["mm"][units()]), status
 
 
 @blueprint.get("")

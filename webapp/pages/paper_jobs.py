@@ -38,9 +38,9 @@ def _page(wrong=None, status=200):
     month = Span.asked(None, None, date.today().isoformat())
     typed = request.form or {"since": month.since, "until": month.until, "as": "zip"}
     areas = sorted({one["body"]["area"] for one in systems if one["body"].get("area")})
-    text = render_template("papers.html", systems=systems[:ROWS], more=len(systems) > ROWS, areas=areas, kinds=papers.KINDS, forms=FORMS, typed=typed,
-                           ticked=request.form.getlist("kind") or ["summary"], chosen=request.form.getlist("system"), wrong=wrong, jobs=made,
-                           states=_STATES, names=names, units=units(), plant=papers.PLANT)
+    text = render_template("papers.html", systems=systems[:ROWS], more=len(systems) > ROWS, areas=areas, kinds=papers.KINDS, forms=FORMS,
+                           typed=typed, ticked=request.form.getlist("kind") or ["summary"], chosen=request.form.getlist("system"),
+                           wrong=wrong, jobs=made, states=_STATES, names=names, units=units(), plant=papers.PLANT)
     working = any(held["state"] in jobs.OPEN for held in made) and request.method == "GET"
     return text, status, {"Refresh": str(_AGAIN_S)} if working else {}
 
@@ -61,7 +61,8 @@ def _request(connection):
     span = Span.asked(request.form.get("since"), request.form.get("until"), date.today().isoformat())
     plant = papers.plant_of(connection, sites_of(current_user.person), request.form.get("area"), request.form.getlist("system") or None)
     return {"kinds": kinds, "systems": [one["document"] for one in plant.systems], "sites": sorted({one["site"] for one in plant.systems}),
-            "where": plant.where, "since": span.since, "until": span.until, "as": request.form["as"], "units": units(), "address": request.url_root}
+            "where": plant.where, "since": span.since, "until": span.until, "as": request.form["as"], "units": units(),
+            "address": request.url_root}
 
 
 @blueprint.post("")

@@ -16,7 +16,8 @@ SIZES = {"metric": "A4", "us": "Letter"}
 # letters after which a long word may break
 _BREAK = 12
 _LONG_WORD = re.compile(r"[\w\-./]{%d,}" % (2 * _BREAK))
-# the head that runs over all pages but the first: its letters, and the room for both its texts as text_width reckons it, which is generously [mm]
+_TIME_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s)\b)")
+# the head that runs over all pages but the first: size of its letters and room for both its texts, by the generous text_width [mm]
 _RUNNING, _ROOM = 3.0, 198.0
 
 
@@ -52,9 +53,11 @@ def code(address, error="m", border=0, css="code"):
     """A QR code that opens an address, as SVG of one unit a module that its style scales."""
     made = segno.make(address, error=error, micro=False, boost_error=False)
     side = made.symbol_size(border=border)[0]
-    lines = "".join("M%d %dh1v1h-1z" % (x, y) for y, row in enumerate(made.matrix_iter(border=border)) for x, dark in enumerate(row) if dark)
+    rows = enumerate(made.matrix_iter(border=border))
+    lines = "".join("M%d %dh1v1h-1z" % (x, y) for y, row in rows for x, dark in enumerate(row) if dark)
     return Markup('<svg xmlns="http://www.w3.org/2000/svg" class="%s" role="img" viewBox="0 0 %d %d" width="%d" height="%d">'
-                  '<title>Code that opens %s</title><path d="%s" fill="#000000"/></svg>') % (css, side, side, side, side, address, Markup(lines))
+                  '<title>Code that opens %s</title><path d="%s" fill="#000000"/></svg>') % (
+        css, side, side, side, side, address, Markup(lines))
 
 
 def readable(formula):
@@ -88,16 +91,22 @@ def together(text):
     return ", ".join(part.replace(" ", "\u00a0") for part in text.split(", "))
 
 
-def _breakable(value):
-    """A text for a page: words longer than any line's room may break, where a table would push them off the paper."""
-    if not isinstance(value, str) or isinstance(value, Markup) or not _LONG_WORD.search(value):
+def _set(value):
+    """A text as it is set on a page: a time keeps its unit on its line, and words longer than any line's room may break,
+    where a table would push them off the paper."""
+    if not isinstance(value, str) or isinstance(value, Markup):
         return value
-    return Markup(_LONG_WORD.sub(lambda word: "<wbr>".join(word.group()[start:start + _BREAK] for start in range(0, len(word.group()), _BREAK)),
-                                 str(escape(value))))
+    text = _TIME_UNIT.sub("\u00a0", value)
+    return Markup(_LONG_WORD.sub(_broken, str(escape(text)))) if _LONG_WORD.search(text) else text
+
+
+def _broken(word):
+    letters = word.group()
+    return "<wbr>".join(letters[start:start + _BREAK] for start in range(0, len(letters), _BREAK))
 
 
 _environment = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True,
-                           lstrip_blocks=True, finalize=_breakable)
+                           lstrip_blocks=True, finalize=_set)
 _environment.filters.update(readable=readable, moment=lambda text: together(moment(text)), day=lambda text: together(day(text)),
                              share=lambda part: shown(100 * part, "%"), svg=Markup)
 

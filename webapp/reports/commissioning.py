@@ -17,8 +17,9 @@ def commissioning(reader, record, system, made_by):
     body, units = record["body"], reader.units
     judged = ask({"do": "verdict", "document": system["body"], "record": body, "units": units})
     figures = _figures(system["body"], judged)
-    values = {"kind": "Commissioning record", "record": body, "system": system["body"], "judged": judged, "texts": _texts(body, system["body"], units),
-              "figures": figures, "said": [(figure["shown"], name) for name, figure in figures],
+    values = {"kind": "Commissioning record", "record": body, "system": system["body"], "judged": judged,
+              "texts": _texts(body, system["body"], units), "figures": figures,
+              "said": [(figure["shown"], name) for name, figure in figures],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
     return render(reader, "commissioning.html", "Commissioning record: %s" % system["body"]["name"], record["made_at"],
                   {"test-run.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(record, made_by, **values))

@@ -65,7 +65,8 @@ class Sheet:
 def _centred(paper, columns, rows, width, height, gap_x=0.0):
     """A sheet whose labels stand in its middle."""
     wide, high = PAPERS[paper]
-    return Sheet(paper, columns, rows, width, height, (wide - columns * width - (columns - 1) * gap_x) / 2, (high - rows * height) / 2, gap_x)
+    left, top = (wide - columns * width - (columns - 1) * gap_x) / 2, (high - rows * height) / 2
+    return Sheet(paper, columns, rows, width, height, left, top, gap_x)
 
 
 # sizes in common use, from memory: hold a printed sheet of plain paper against the labels before the first print
@@ -99,8 +100,8 @@ def labels_of(system, with_system=True, with_points=True):
     name, page = system.get("name") or "No name yet", page_of(system["id"])
     out = [{"title": name, "below": [place], "page": page}] if with_system else []
     if with_points:
-        out += [{"title": point.get("name") or point["id"], "below": ["%s · %s" % (point["id"], name), place], "page": "%s?point=%s" % (page, point["id"])}
-                for point in system.get("points") or []]
+        out += [{"title": point.get("name") or point["id"], "below": ["%s · %s" % (point["id"], name), place],
+                 "page": "%s?point=%s" % (page, point["id"])} for point in system.get("points") or []]
     return out
 
 
@@ -115,8 +116,11 @@ def label_sheets(reader, labels, sheet, start=1):
     pages = [[] for _ in range(math.ceil((start - 1 + len(labels)) / sheet.count))]
     for number, label in enumerate(labels, start - 1):
         left, top = sheet.place(number % sheet.count)
-        pages[number // sheet.count].append({"left": _mm(left), "top": _mm(top), "svg": _drawn(label, reader.link(label["page"]), sheet.width, sheet.height)})
-    html = filled("labels.html", title="Labels", pages=pages, wide=_mm(sheet.paper[0]), high=_mm(sheet.paper[1]), width=_mm(sheet.width), height=_mm(sheet.height))
+        drawn = _drawn(label, reader.link(label["page"]), sheet.width, sheet.height)
+        pages[number // sheet.count].append({"left": _mm(left), "top": _mm(top), "svg": drawn})
+    wide, high = sheet.paper
+    html = filled("labels.html", title="Labels", pages=pages, wide=_mm(wide), high=_mm(high),
+                  width=_mm(sheet.width), height=_mm(sheet.height))
     return Paper("Labels", html, "2026-01-01T00:00:00+00:00", {}, reader.photo)
 
 
@@ -148,8 +152,8 @@ def _drawn(label, link, width, height):
     says = ", ".join([label["title"]] + [one for one in label["below"] if one])
     return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 %s %s" width="%smm" height="%smm"><title>%s</title>'
                   '<svg x="%s" y="%s" width="%s" height="%s" viewBox="%s">%s</svg>%s</svg>') % (
-        _mm(width), _mm(height), _mm(width), _mm(height), says, _mm(at[0]), _mm(at[1]), _mm(side), _mm(side), _box_of(square), _path_of(square),
-        _words(label, *box))
+        _mm(width), _mm(height), _mm(width), _mm(height), says, _mm(at[0]), _mm(at[1]), _mm(side), _mm(side), _box_of(square),
+        _path_of(square), _words(label, *box))
 
 
 def _box_of(square):
@@ -216,6 +220,6 @@ def _words(label, left, top, width, height):
     y, out = top + max(0.0, height - sum(high for _, high, _ in rows) * _LINE) / 2, []
     for line, high, weight in rows:
         y += high * _LINE
-        out.append('<text x="%s" y="%s" font-family="Atkinson Hyperlegible Next" font-size="%s" font-weight="%d" fill="#000000">%s</text>' % (
-            _mm(left), _mm(y - 0.25 * high), _mm(high), weight, escape(line)))
+        out.append('<text x="%s" y="%s" font-family="Atkinson Hyperlegible Next" font-size="%s" font-weight="%d" fill="#000000">'
+                   '%s</text>' % (_mm(left), _mm(y - 0.25 * high), _mm(high), weight, escape(line)))
     return Markup("".join(out))

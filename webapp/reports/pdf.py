@@ -47,7 +47,7 @@ class _OwnFiles(URLFetcher):
 
 @contextmanager
 def _without_collecting():
-    """Python's collector walks through all boxes of all pages again and again and finds nothing to free: a third of the time of a long paper."""
+    """Python's collector walks through all boxes of all pages again and again for nothing: a third of the time of a long paper."""
     was = gc.isenabled()
     gc.disable()
     try:

@@ -44,8 +44,8 @@ def photo(held, what, there):
     """
     width, height = held["width"], held["height"]
     said = [one for one in (what, moment(held.get("at")), held.get("by")) if one]
-    svg = Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d"><title>Photo: %s</title>'
-                 '<image href="photo:%s" x="0" y="0" width="%d" height="%d"/>%s</svg>') % (
+    svg = Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d">'
+                 '<title>Photo: %s</title><image href="photo:%s" x="0" y="0" width="%d" height="%d"/>%s</svg>') % (
         "upright" if height > width else "flat", width, height, width, height, ", ".join(said), held["sha256"], width, height,
         Markup("".join(_mark(mark, width, height) for mark in held.get("marks") or [])))
     return {"svg": svg if there else None, "says": " · ".join(said)}
@@ -61,6 +61,7 @@ def signature(drawn):
     paths = [path for path in drawn or [] if _PATH.fullmatch(path)]
     if not paths:
         return None
-    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="0 0 %d %d" width="%d" height="%d"><title>Signature</title>%s</svg>') % (
-        *_FIELD, *_FIELD, Markup("".join('<path d="%s" fill="none" stroke="#111111" stroke-width="2.5" stroke-linecap="round" stroke-linejoin="round"/>' % path
-                                         for path in paths)))
+    lines = "".join('<path d="%s" fill="none" stroke="#111111" stroke-width="2.5" stroke-linecap="round" stroke-linejoin="round"/>' % path
+                    for path in paths)
+    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="0 0 %d %d" width="%d" height="%d">'
+                  '<title>Signature</title>%s</svg>') % (*_FIELD, *_FIELD, Markup(lines))

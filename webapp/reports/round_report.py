@@ -14,7 +14,8 @@ def round_report(reader, record, system, made_by, corrections=()):
     items = [dict(item, shown_photos=_photos(reader, item)) for item in rows(body, reader.units)]
     bad = [item for item in items if item["bad"]]
     values = {"kind": "Round report", "record": body, "system": system["body"], "items": items, "bad": bad, "corrections": corrections,
-              "open": [item for item in items if item.get("answer") in (None, "not done")], "others": [one for item in items if item not in bad for one in item["shown_photos"]],
+              "open": [item for item in items if item.get("answer") in (None, "not done")],
+              "others": [one for item in items if item not in bad for one in item["shown_photos"]],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
     return render(reader, "round_report.html", "Round report: %s" % system["body"]["name"], record["made_at"],
                   {"round.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(record, made_by, **values))

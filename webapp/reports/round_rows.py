@@ -13,7 +13,8 @@ def rows(body, units="metric"):
 def is_bad(item):
     """True for an answer that is not ok, or a reading outside its limits."""
     value, low, high = item.get("value"), item.get("low"), item.get("high")
-    return item.get("answer") == "not ok" or value is not None and ((low is not None and value < low) or (high is not None and value > high))
+    outside = value is not None and (low is not None and value < low or high is not None and value > high)
+    return item.get("answer") == "not ok" or outside
 
 
 def answer_of(item, units):

@@ -3,7 +3,8 @@ from ..engine.bridge import ask
 from .base import basis, of_system, page_of, render
 
 _WIDTH = 640
-_BUILD = {"dual-line": "Build-up, slower line", "progressive": "Until the cycle switch signals", "time-only": "Until the last device is fed"}
+_BUILD = {"dual-line": "Build-up, slower line", "progressive": "Until the cycle switch signals",
+          "time-only": "Until the last device is fed"}
 _ROW = (("drop", "Drop at full delivery"), ("peak", "Greatest pressure at the pump"), ("rest", "Stays in the line at rest"),
         ("residual", "Left after venting"), ("reset", "Until all has reset"))
 _LOWEST = (("works_to", "Works down to"), ("reaches", "With the longest that can be set"), ("reset", "Vents down to"),

@@ -19,7 +19,8 @@ class Span:
 
     @classmethod
     def asked(cls, since, until, today):
-        """What somebody asked for: up to today at the most, since what is to come was not confirmed by anybody; 30 days where no first day is named."""
+        """What somebody asked for: up to today at the most, since what is to come was not confirmed by anybody; 30 days where
+        no first day is named."""
         last = min(until or today, today)
         return cls(since, last) if since else cls.last_days(last)
 

@@ -22,12 +22,13 @@ class _Told:
             self.hours = care.unconfirmed(reader.units)
 
     def points(self):
-        """Rows of the points that were not confirmed for some of the time, the longest first: system, name, for how long, spans, why at the end."""
+        """Rows of the points that were not confirmed for some of the time, the longest first: system, name, for how long, spans,
+        why at the end."""
         if not self.hours:
             return []
         why = {row["point"]: row["because"]["says"] if row["because"] else "" for row in self.fed["points"]}
-        rows = [{"system": self.name, "name": row["name"], "hours": row["hours"]["value"], "for": self._days(row["hours"]["value"]), "because": why[row["point"]],
-                 "still": bool(why[row["point"]]), "spans": "; ".join(_days_of(one) for one in row["spans"])}
+        rows = [{"system": self.name, "name": row["name"], "hours": row["hours"]["value"], "for": self._days(row["hours"]["value"]),
+                 "because": why[row["point"]], "spans": "; ".join(_days_of(one) for one in row["spans"])}
                 for row in self.hours["points"] if row["hours"]["value"] > 0]
         return sorted(rows, key=lambda row: (-row["hours"], row["name"]))
 
@@ -43,12 +44,14 @@ class _Told:
 
     def bad(self):
         """What rounds found: rows of system, when, where, what, answer, note."""
-        return [{"system": self.name, "at": item.get("at") or revision["body"].get("made_at"), "where": item.get("where") or "", "ask": item.get("ask") or item["id"],
-                 "answer": answer_of(item, self.units), "note": item.get("note") or ""} for revision, item in self.care.bad]
+        return [{"system": self.name, "at": item.get("at") or revision["body"].get("made_at"), "where": item.get("where") or "",
+                 "ask": item.get("ask") or item["id"], "answer": answer_of(item, self.units), "note": item.get("note") or ""}
+                for revision, item in self.care.bad]
 
     def closed(self):
         """Defects and fault cases that were closed."""
-        defects = [(one, "%s: %s" % (one["body"]["where"], one["body"]["what"]), _EVIDENCE[one["body"]["closed"]["evidence"]]) for one in self.care.closed]
+        defects = [(one, "%s: %s" % (one["body"]["where"], one["body"]["what"]), _EVIDENCE[one["body"]["closed"]["evidence"]])
+                   for one in self.care.closed]
         cases = [(one, "Fault: %s" % (one["body"].get("symptom") or "no symptom noted"), "") for one in self.care.cases]
         return [{"system": self.name, "at": one["body"]["closed"]["at"], "by": one["body"]["closed"]["by"], "what": what,
                  "how": one["body"]["closed"]["how"], "evidence": evidence} for one, what, evidence in defects + cases]
@@ -65,12 +68,18 @@ class _Told:
 
     def changed(self):
         """Adjustments and notes, by time."""
-        rows = [(one, "%s: %s → %s" % (one["body"]["setting"], one["body"].get("from") or "not noted", one["body"]["to"]), one["body"]["why"])
-                for one in self.care.adjustments]
-        rows += [(one, one["body"]["text"], "") for one in self.care.notes]
-        rows += [(one, "%s filled in" % shown(one["body"]["refill_l"], "l", self.units),
-                  ", ".join(part for part in (one["body"].get("lubricant"), one["body"].get("batch")) if part)) for one in self.care.refills]
-        return sorted([{"at": one["body"]["made_at"], "by": self.who(one), "what": what, "why": why} for one, what, why in rows], key=lambda row: row["at"])
+        rows = [(one, "%s: %s → %s" % (body["setting"], body.get("from") or "not noted", body["to"]), body["why"])
+                for one, body in _with_bodies(self.care.adjustments)]
+        rows += [(one, body["text"], "") for one, body in _with_bodies(self.care.notes)]
+        rows += [(one, "%s filled in" % shown(body["refill_l"], "l", self.units),
+                  ", ".join(part for part in (body.get("lubricant"), body.get("batch")) if part))
+                 for one, body in _with_bodies(self.care.refills)]
+        return sorted([{"at": one["body"]["made_at"], "by": self.who(one), "what": what, "why": why} for one, what, why in rows],
+                      key=lambda row: row["at"])
+
+
+def _with_bodies(found):
+    return [(one, one["body"]) for one in found]
 
 
 def _days_of(spell):
@@ -88,10 +97,10 @@ def system_summary(reader, care, people):
     """Paper of one system's care in a period; care: period.Care, people: {id: name}."""
     told, span = _Told(care, reader, people), care.span
     found = defect_rows(reader, care.found, {care.body["id"]: told.name}, span.until, people)
-    return render(reader, "summary.html", "Period summary: %s" % told.name, span.until + "T00:00:00+00:00", {"summary.json": _attached(told)},
-                  page_of(care.system["document"]), kind="Period summary", system=care.body, revision="%s · days count whole, by UTC" % span,
-                  told=told, care=care, points=told.points(), bad=told.bad(), found=found, closed=told.closed(), done=told.done(), changed=told.changed(),
-                  late=len(care.overdue))
+    return render(reader, "summary.html", "Period summary: %s" % told.name, span.until + "T00:00:00+00:00",
+                  {"summary.json": _attached(told)}, page_of(care.system["document"]), kind="Period summary", system=care.body,
+                  revision="%s · days count whole, by UTC" % span, told=told, care=care, points=told.points(), bad=told.bad(),
+                  found=found, closed=told.closed(), done=told.done(), changed=told.changed(), late=len(care.overdue))
 
 
 def plant_summary(reader, plant, cares, span):
@@ -100,10 +109,14 @@ def plant_summary(reader, plant, cares, span):
     found = defect_rows(reader, [one for care in cares for one in care.found], plant.names, span.until, plant.people)
     by_time = {"bad": [row for one in told for row in one.bad()], "closed": [row for one in told for row in one.closed()]}
     return render(reader, "plant_summary.html", "Period summary: %s" % plant.where, plant.made_at(span),
-                  {"summary.json": {"where": plant.where, "systems": [_attached(one) for one in told]}}, "/plant", kind="Period summary", where=plant.where,
-                  revision="%s · %d systems · days count whole, by UTC" % (span, len(told)), systems=sorted(told, key=_worst),
-                  points=sorted([row for one in told for row in one.points()], key=lambda row: (-row["hours"], row["system"], row["name"])), found=found,
-                  **{name: sorted(rows, key=lambda row: row["at"]) for name, rows in by_time.items()})
+                  {"summary.json": {"where": plant.where, "systems": [_attached(one) for one in told]}}, "/plant",
+                  kind="Period summary", where=plant.where, revision="%s · %d systems · days count whole, by UTC" % (span, len(told)),
+                  systems=sorted(told, key=_worst), points=sorted([row for one in told for row in one.points()], key=_longest),
+                  found=found, **{name: sorted(rows, key=lambda row: row["at"]) for name, rows in by_time.items()})
+
+
+def _longest(row):
+    return -row["hours"], row["system"], row["name"]
 
 
 def _worst(told):
@@ -121,10 +134,11 @@ def refill_list(reader, plant, cares, span):
             apart.append(name)
     rows.sort(key=lambda row: (row["refill"]["low_on"] or "9999", row["name"]))
     carried = ask({"do": "carry", "rows": rows, "units": reader.units})["carry"]
-    filled = [{"at": one["body"]["made_at"], "system": care.body.get("name") or "No name yet", "by": plant.people.get(one["made_by"], "unknown"),
-               "litres": shown(one["body"]["refill_l"], "l", reader.units), "lubricant": one["body"].get("lubricant") or "", "batch": one["body"].get("batch") or ""}
-              for care in cares for one in care.refills]
+    filled = [{"at": body["made_at"], "system": care.body.get("name") or "No name yet", "by": plant.people.get(one["made_by"], "unknown"),
+               "litres": shown(body["refill_l"], "l", reader.units), "lubricant": body.get("lubricant") or "",
+               "batch": body.get("batch") or ""}
+              for care in cares for one, body in _with_bodies(care.refills)]
     return render(reader, "refill_list.html", "Refill list: %s" % plant.where, plant.made_at(span),
-                  {"refills.json": {"systems": rows, "carry": carried, "filled": [one["body"] for care in cares for one in care.refills]}}, "/plant",
-                  kind="Refill list", where=plant.where, revision="For %s · %d systems" % (day(span.until), len(cares)), rows=rows, apart=apart, carried=carried,
-                  filled=sorted(filled, key=lambda row: (row["at"], row["system"])), span=span)
+                  {"refills.json": {"systems": rows, "carry": carried, "filled": [one["body"] for care in cares for one in care.refills]}},
+                  "/plant", kind="Refill list", where=plant.where, revision="For %s · %d systems" % (day(span.until), len(cares)),
+                  rows=rows, apart=apart, carried=carried, filled=sorted(filled, key=lambda row: (row["at"], row["system"])), span=span)

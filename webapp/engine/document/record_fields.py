@@ -200,8 +200,9 @@ READINGS = (
     ("ran_into_limit", "The time limit passed", "bool", None), ("tripped_at_once", "A switch reads as tripped at once", "bool", None),
     ("low_level", "Reservoir at its low level", "bool", None), ("build_s", "Build-up", "number", "s"), ("vent_s", "Vent", "number", "s"),
     ("pressure_bar", "Highest pressure", "number", "bar"), ("residual_bar", "Pressure when the pause begins", "number", "bar"),
-    ("dry_points", "Points that stay dry", "texts", None), ("current_a", "Current of the pump", "number", "A"), ("refill_l", "Filled in", "number", "l"),
-    ("since_h", "In the time of", "number", "h"), ("at_c", "Temperature at the line", "number", "°C"))
+    ("dry_points", "Points that stay dry", "texts", None), ("current_a", "Current of the pump", "number", "A"),
+    ("refill_l", "Filled in", "number", "l"), ("since_h", "In the time of", "number", "h"),
+    ("at_c", "Temperature at the line", "number", "°C"))
 FAULT_CASE = _HEAD + (
     _text("symptom", "What was seen first"),
     field("readings", "Readings", "data", RECORD, required=False),
