@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from webapp.engine.document.record_fields import ADDED
+
 from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
@@ -26,8 +28,7 @@ PHONE_PAGES = (
     *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
     *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/defects" % HEAD_RIG, "main"), ("/app/systems/%s/defects/new" % HEAD_RIG, ".choices"),
-    ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"),
-    ("/app/systems/%s/add/note" % PLANER, "#f-text"), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
+    *(("/app/systems/%s/add/%s" % (HEAD_RIG, kind), ".field, .choices") for kind in ADDED), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
     ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER,
                "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",

@@ -5,8 +5,11 @@ from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
 from .. import care, defects, plant
-from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
+from ..engine.document.documents import KINDS
+from ..engine.document.record_fields import ADDED
+from ..papers import PAPER_OF
+from ..reports.plain import told
 from ..store import verdicts
 from ..store.times import now
 from ..verdicts import engine_version
@@ -14,7 +17,8 @@ from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
-_PAPERS = {"test-run": "commissioning", "round": "round"}
+# kinds that the template shows each in its own way; of others it says what their fields say
+_OWN_WAY = ("system", "test-run", "round", "defect", "fault-case", "adjustment", "refill", "note")
 # while verdicts are worked, the page looks again
 _AGAIN_S = 3
 KIND_NAMES = {kind: name for kind, (name, _) in KINDS.items()}
@@ -74,8 +78,20 @@ def history(document):
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
     against = defects.adjustments(records["adjustment"], records["settings-entry"], settings, units()) if records["adjustment"] else []
+    others = [(kind, _called(kind), _told(kind, rows)) for kind, rows in records.items()
+              if kind not in _OWN_WAY and (rows or kind in ADDED)]
     return render_template("history.html", system=found["body"], document=document, pages=pages, made=records["system"], records=records,
-                           adjustments=against, units=units())
+                           adjustments=against, others=others, papers=PAPER_OF, units=units())
+
+
+def _called(kind):
+    """What a list of a kind is called."""
+    return ADDED[kind][0] if kind in ADDED else KIND_NAMES[kind]
+
+
+def _told(kind, rows):
+    """Revisions of a kind of record, each with what its fields say."""
+    return [dict(row, told=told(kind, row["body"], units()) if kind != "system" else []) for row in rows]
 
 
 @blueprint.get("/<document>/<kind>")
@@ -87,6 +103,5 @@ def older(document, kind):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
         listed = plant.records(connection, document, kind, start=start)
-    told = [plant.told(kind, row["body"], units()) if kind != "system" else [] for row in listed.rows]
-    return render_template("older.html", system=found["body"], document=document, kind=kind, name=KIND_NAMES[kind], listed=listed,
-                           told=told, start=start, step=plant.ROWS, paper=_PAPERS.get(kind))
+    return render_template("older.html", system=found["body"], document=document, kind=kind, name=_called(kind), rows=_told(kind, listed.rows),
+                           older=listed.older, start=start, step=plant.ROWS, paper=PAPER_OF.get(kind))
