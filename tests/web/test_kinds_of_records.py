@@ -1,12 +1,15 @@
 """Every kind of record has a place everywhere: the check, lists at the desk, a paper, tables; a new one by its entry in the catalogue alone."""
 import csv
+import io
 import subprocess
 import sys
+from html import unescape
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
-from tests.web.conftest import a_revision, a_system, new_id
+from tests.web.conftest import MADE_AT, a_revision, a_system, new_id
 from tests.web.records import a_record
 from webapp.engine.document.record_fields import ADDED, RECORDS, TYPED
 from webapp.papers import PAPER_OF
@@ -29,7 +32,7 @@ def kept(hand):
 def test_it_is_listed_at_the_desk_with_what_it_says(hand, kept, kind):
     body, desk = kept(kind), hand("supervisor")
     assert desk.get("/plant/%s" % body["system"]).status_code == 200
-    older = desk.get("/plant/%s/%s" % (body["system"], kind)).get_data(as_text=True)
+    older = unescape(desk.get("/plant/%s/%s" % (body["system"], kind)).get_data(as_text=True))
     said = told(kind, body, "metric")
     assert [label for label, text in said if label not in older or text not in older] == []
     assert ("/papers/" in older) == (kind in PAPER_OF)
@@ -39,6 +42,17 @@ def test_it_is_listed_at_the_desk_with_what_it_says(hand, kept, kind):
 def test_its_paper_is_made(hand, kept, kind):
     body = kept(kind)
     assert hand("supervisor").get("/papers/%s/%s.pdf" % (PAPER_OF[kind], body["id"])).data.startswith(b"%PDF")
+
+
+def test_a_plain_paper_shows_every_field_and_list_of_a_record_and_who_signed(hand, kept):
+    body = kept("settings-entry")
+    entries = [{"name": "time_limit", "shown": "2 min 30 s", "wording": "P2", "at": MADE_AT}, {"name": "pause", "shown": "25 min"}]
+    signed = dict(body, id=new_id(), note="Entered twice.", entries=entries, signed={"by": "Vera", "at": MADE_AT, "statement": "Read back."})
+    hand("technician").send(a_revision(signed))
+    reply = hand("supervisor").get("/papers/settings-entry/%s.pdf" % signed["id"])
+    text = " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(reply.data)).pages).split())
+    said = ("Entered twice.", "time limit", "2 min 30 s", "P2", "23 Nov 2026, 09:05", "pause", "25 min", "Signed off by Vera", "Read back.")
+    assert [one for one in said if one not in text] == []
 
 
 @pytest.mark.parametrize("kind", ADDED)

@@ -207,7 +207,7 @@ FAULT_CASE = _HEAD + (
     field("defect", "Defect", "id", RECORD, required=False),
 ) + _by_whom("closed", "Closed") + (_text("closed.how", "What was done", True),)
 SET_ASIDE = _HEAD + (
-    _text("finding", "Finding", True),
+    field("finding", "Finding", "id", RECORD),
     _text("says", "What it says"),
     _text("of", "Of the reading made at"),
     _typed("why", "Why it needs nothing", required=True),
