@@ -148,3 +148,13 @@ def test_what_was_not_done_leaves_the_last_answer(hand, walked, store):
     with store.reading() as connection:
         last = last_answers(connection, revision["body"]["system"])
     assert {key: one["answer"]["answer"] for key, one in last.items()} == {"pump": "ok", "level": "reading", "film": "not ok"}
+
+
+def test_a_deleted_round_is_shown_as_it_was_whatever_came_with_its_deletion(hand, walked):
+    revision = walked()
+    results = hand("technician").send(a_revision({}, parent=revision, kind="round", deleted=True, reason="Walked twice"))
+    assert [one["state"] for one in results] == ["accepted"]
+    assert "Pump dry?" in page(hand, revision)
+    assert hand("supervisor").get("/papers/round/%s.pdf" % revision["document"]).data.startswith(b"%PDF")
+    reply = countersign(hand("supervisor"), revision)
+    assert reply.status_code == 422 and "The round was deleted" in reply.get_data(as_text=True)

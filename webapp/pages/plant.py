@@ -14,7 +14,7 @@ from ..store import verdicts
 from ..store.times import now
 from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
-from .reader import units
+from .reader import start, units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
 # kinds that the template shows each in its own way; of others it says what their fields say
@@ -39,21 +39,15 @@ def moment(text):
 blueprint.add_app_template_filter(shown)
 
 
-def _start():
-    """From which row on a list is shown, as the address says."""
-    start = request.args.get("from", "0")
-    return int(start) if start.isdecimal() and len(start) < 9 else abort(400)
-
-
 @blueprint.get("")
 @supervisor_needed
 def page():
-    state, area, start = request.args.get("state", ""), request.args.get("area", ""), _start()
+    state, area, begin = request.args.get("state", ""), request.args.get("area", ""), start()
     if state not in ("",) + verdicts.STATES or "\0" in area:
         abort(400)
     sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
     with store().reading() as connection:
-        seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
+        seen = plant.overview(connection, engine_version(), sites, units(), begin, state=state, area=area)
         fed = care.unconfirmed(care.care(connection, sites, now(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
         found = defects.counts(connection, sites)
@@ -61,7 +55,7 @@ def page():
     if working:
         kept.wake()
     text = render_template("plant.html", seen=seen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
-                           start=start, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
+                           start=begin, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
     return text, {"Refresh": str(_AGAIN_S)} if working else {}
 
 
@@ -99,9 +93,9 @@ def _told(kind, rows):
 def older(document, kind):
     if kind not in KINDS:
         abort(404)
-    start = _start()
+    begin = start()
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
-        listed = plant.records(connection, document, kind, start=start)
+        listed = plant.records(connection, document, kind, start=begin)
     return render_template("older.html", system=found["body"], document=document, kind=kind, name=_called(kind), rows=_told(kind, listed.rows),
-                           older=listed.older, start=start, step=plant.ROWS, paper=PAPER_OF.get(kind))
+                           older=listed.older, start=begin, step=plant.ROWS, paper=PAPER_OF.get(kind))

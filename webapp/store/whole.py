@@ -121,7 +121,8 @@ class Restoring:
             {name: row[name] for name in _SECRET}))
 
     def _clash(self, _, row):
-        self._connection.execute(update(schema.document).where(schema.document.c.id == row["id"]).values(clash=json.dumps(row["clash"])))
+        if not self._connection.execute(update(schema.document).where(schema.document.c.id == row["id"]).values(clash=json.dumps(row["clash"]))).rowcount:
+            raise BadRow("there is no such document")
 
     def end(self):
         """Write what follows from all rows; nothing may be put afterwards."""
