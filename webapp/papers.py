@@ -127,7 +127,8 @@ def _refills(connection, reader, about, span):
 KINDS = OrderedDict((
     ("settings", Kind("Settings sheet", "system", _settings)), ("season", Kind("Season sheet", "system", _season)),
     ("commissioning", Kind("Commissioning record", "test-run", _commissioning)), ("round", Kind("Round report", "round", _round)),
-    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("settings-entry", Kind("Settings entered", "settings-entry", _plain)), ("summary", Kind("Period summary of a system", "system", _summary)),
+    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("settings-entry", Kind("Settings entered", "settings-entry", _plain)),
+    ("summary", Kind("Period summary of a system", "system", _summary)),
     ("plant-summary", Kind("Period summary", PLANT, _plant_summary)), ("defects", Kind("Defect list", PLANT, _defects)),
     ("refills", Kind("Refill list", PLANT, _refills))))
 # kind of record -> the kind of its paper

@@ -4,11 +4,12 @@ import { Unreadable, choices, loadUnits, preferred, read, toText } from './units
 
 let kinds = null;
 
-/** Kinds of documents by name: {name, fields, paper, add}, loaded once. `fields`: the entries by path (`sections[].length_m`); `paper`: the kind of
- * its paper; `add`: [words of the button, what is said above the form] where a person adds it at a system. */
+/** Kinds of documents by name: {name, fields, paper, add}, loaded once. `fields`: the entries by path (`sections[].length_m`);
+ * `paper`: the kind of its paper; `add`: [words of the button, what is said above the form] where a person adds it at a system. */
 export async function loadKinds() {
   const [loaded] = await Promise.all([kinds ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
-  kinds ??= new Map(Object.entries(loaded).map(([kind, one]) => [kind, { ...one, fields: new Map(one.fields.map((entry) => [entry.path, entry])) }]));
+  const byPath = (fields) => new Map(fields.map((entry) => [entry.path, entry]));
+  kinds ??= new Map(Object.entries(loaded).map(([kind, one]) => [kind, { ...one, fields: byPath(one.fields) }]));
   return kinds;
 }
 

@@ -25,5 +25,5 @@ def a_record(kind, system, **changes):
 def _value(field):
     if field["kind"] in ("number", "whole"):
         return min(max(field["low"], 7), field["high"])
-    return {"text": field["label"] + " as typed", "choice": (field["choices"] or [None])[0], "bool": True, "texts": [field["label"]], "list": [{}],
-            "group": {}, "data": {}, "map": {}, "id": hashlib.sha256(field["path"].encode()).hexdigest()}[field["kind"]]
+    return {"text": field["label"] + " as typed", "choice": (field["choices"] or [None])[0], "bool": True, "texts": [field["label"]],
+            "list": [{}], "group": {}, "data": {}, "map": {}, "id": hashlib.sha256(field["path"].encode()).hexdigest()}[field["kind"]]

@@ -22,7 +22,8 @@ def identity(store, name):
 
 @pytest.mark.parametrize("changes, says", [
     ({"sites": " , "}, "name one, or tick all sites"), ({"name": " "}, "Enter a name"), ({"name": "a\0b"}, "cannot be kept"),
-    ({"password": "short"}, "10 to 300 characters"), ({"password": "long enough\0"}, "cannot be kept"), ({"name": "technician"}, "in use already")])
+    ({"password": "short"}, "10 to 300 characters"), ({"password": "long enough\0"}, "cannot be kept"),
+    ({"name": "technician"}, "in use already")])
 def test_who_cannot_be_added_is_told_why(press, changes, says):
     form = {"name": "New", "password": "long enough", "role": "technician", "sites": "North works", **changes}
     reply = press("/people", **form)

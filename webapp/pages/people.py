@@ -63,9 +63,10 @@ def add():
     form = PersonForm()
     if not form.validate_on_submit():
         return _page(form, 422)
+    name, sites = form.name.data.strip(), _sites(form.sites.data)
     with store().writing() as connection:
         try:
-            identity = people.add(connection, form.name.data.strip(), form.password.data, form.role.data, _sites(form.sites.data), form.all_sites.data)
+            identity = people.add(connection, name, form.password.data, form.role.data, sites, form.all_sites.data)
         except Taken as taken:
             form.name.errors = [str(taken)]
             identity = None

@@ -97,5 +97,5 @@ def older(document, kind):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
         listed = plant.records(connection, document, kind, start=begin)
-    return render_template("older.html", system=found["body"], document=document, kind=kind, name=_called(kind), rows=_told(kind, listed.rows),
-                           older=listed.older, start=begin, step=plant.ROWS, paper=PAPER_OF.get(kind))
+    return render_template("older.html", system=found["body"], document=document, kind=kind, name=_called(kind),
+                           rows=_told(kind, listed.rows), older=listed.older, start=begin, step=plant.ROWS, paper=PAPER_OF.get(kind))

@@ -1,4 +1,4 @@
-"""How a person at a desk wants to read: metric or US units, chosen once a session and followed by pages and papers; from which row of a list on."""
+"""How a person at a desk wants to read: metric or US units, chosen once a session and followed by pages and papers; a list from which row."""
 from flask import Blueprint, abort, redirect, request, session, url_for
 from flask_login import login_required
 

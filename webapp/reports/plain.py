@@ -55,9 +55,9 @@ def _tables(kind, body, units):
 def plain(reader, record, system, made_by):
     """Paper of a record: its fields, its lists as tables, its photos, who signed or closed it. record, system: revisions."""
     body, kind = record["body"], record["kind"]
-    name = KINDS[kind][0]
+    name, drawn = KINDS[kind][0], (body.get("signed") or {}).get("drawn")
     return render(reader, "plain.html", "%s: %s" % (name, system["body"].get("name") or "No name yet"), record["made_at"],
                   {"%s.json" % kind: body, "system.json": system["body"]}, page_of(body["system"]),
-                  **of_system(record, made_by, kind=name, record=body, system=system["body"], drawn=signature((body.get("signed") or {}).get("drawn")),
+                  **of_system(record, made_by, kind=name, record=body, system=system["body"], drawn=signature(drawn),
                               rows=_fields(kind, body, reader.units), tables=_tables(kind, body, reader.units),
                               pictures=photos(reader, body.get("photos"), name)))

@@ -199,9 +199,10 @@ def _move_head(connection, revision, clash):
     if clash is not None:
         values["clash"] = json.dumps(clash)
     if held:
-        connection.execute(update(schema.document).where(schema.document.c.id == revision["document"]).values(**values))
+        change = update(schema.document)
+        connection.execute(change.where(schema.document.c.id == revision["document"]).values(**values))
         if held["site"] != revision["site"]:  # a system moved, or its site was spelt anew: its records go along
-            connection.execute(update(schema.document).where(schema.document.c.system == revision["document"]).values(site=revision["site"]))
+            connection.execute(change.where(schema.document.c.system == revision["document"]).values(site=revision["site"]))
     else:
         values.setdefault("clash", "[]")
         connection.execute(insert(schema.document), dict(values, id=revision["document"], kind=revision["kind"], system=body.get("system")))
@@ -216,7 +217,8 @@ def every(connection):
 def every_newest(connection, kind):
     """Newest revisions of all documents of a kind that are not deleted, in order of number, a few at a time in memory."""
     held = schema.document.c
-    query = select(schema.revision, _held_site).join(schema.document, held.head == schema.revision.c.id).where(held.kind == kind, ~held.deleted)
+    query = select(schema.revision, _held_site).join(schema.document, held.head == schema.revision.c.id).where(
+        held.kind == kind, ~held.deleted)
     rows = connection.execution_options(yield_per=200).execute(query.order_by(schema.revision.c.number))
     return (dict(_revision(row), site=row.held_site) for row in rows)
 

@@ -24,7 +24,8 @@ class NewRecord extends DraftPage {
 
   /** The whole record as it would be kept now. */
   record() {
-    return { ...this.draft.body, format: `${this.kind}/1`, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name };
+    const head = { format: `${this.kind}/1`, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name };
+    return { ...this.draft.body, ...head };
   }
 
   async check() {
@@ -53,7 +54,7 @@ class NewRecord extends DraftPage {
       above: this.held.body.name, title: this.name, tab: 'Systems', busy: true, state: this.lost || 'draft',
       body: html`${this.before ? html`<p class="notice">${this.before}</p>` : nothing}
         ${[...this.form.fields.keys()].map((path) => field(this.form, path, wrong, this.typed))}`,
-      foot: html`<button class="main" ?disabled=${this.findings.length > 0 || this.form.errors.size > 0} @click=${() => this.save()}>Keep it</button>`,
+      foot: html`<button class="main" ?disabled=${this.findings.length + this.form.errors.size > 0} @click=${() => this.save()}>Keep it</button>`,
     });
   }
 }

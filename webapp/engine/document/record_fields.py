@@ -223,6 +223,6 @@ RECORDS = OrderedDict((
 # those of them that a person adds at a system: kind -> (what many are called, words on the button that opens its form, what is said above
 # that form). Lists on phone and desk, tables and summaries have a place for each.
 ADDED = OrderedDict((
-    ("refill", ("Refills", "Add a refill", "Clean around the fill port first: dirt at filling is where much trouble begins. Fill in only what the settings "
-                "sheet names; greases that do not go together can stop a line.")),
+    ("refill", ("Refills", "Add a refill", "Clean around the fill port first: dirt at filling is where much trouble begins. Fill in only what "
+                "the settings sheet names; greases that do not go together can stop a line.")),
     ("note", ("Notes", "Write a note", "")), ("adjustment", ("Adjustments", "Note an adjustment", ""))))
