@@ -4,14 +4,22 @@ import { Unreadable, choices, loadUnits, preferred, read, toText } from './units
 
 let kinds = null;
 
-/** Kinds of documents by name: {name, fields, said}, loaded once. `fields`: what is typed into a form, entries by path (`sections[].length_m`);
- * `said`: all that a record holds, [label, kind, unit] by path, in order. */
+/** Kinds of documents by name: {name, fields, said, paper, add}, loaded once. `fields`: what is typed into a form, entries by path
+ * (`sections[].length_m`); `said`: all that a record holds, [label, kind, unit] by path, in order; `paper`: the kind of its paper;
+ * `add`: [words of the button, what is said above the form] where a person adds it at a system. */
 export async function loadKinds() {
   const [loaded] = await Promise.all([kinds ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
-  kinds ??= new Map(Object.entries(loaded).map(([kind, { name, fields, said = [] }]) => [kind,
-    { name, fields: new Map(fields.map((entry) => [entry.path, entry])), said: new Map(said.map(([path, ...rest]) => [path, rest])) }]));
+  const byPath = ({ fields, said = [], ...one }) => ({ ...one, fields: new Map(fields.map((entry) => [entry.path, entry])),
+    said: new Map(said.map(([path, ...rest]) => [path, rest])) });
+  kinds ??= new Map(Object.entries(loaded).map(([kind, one]) => [kind, byPath(one)]));
   return kinds;
 }
+
+/** One of them, once they are loaded. */
+export const kindOf = (kind) => kinds.get(kind);
+
+/** Kinds that a person adds at a system, in their order, once they are loaded. */
+export const addedKinds = () => [...kinds.keys()].filter((kind) => kinds.get(kind).add);
 
 const steps = (path) => path.match(/[^.[\]]+/g).map((step) => (/^\d+$/.test(step) ? Number(step) : step));
 

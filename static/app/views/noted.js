@@ -9,7 +9,7 @@ export function paperLink(record) {
     : html`<a class="button quiet" href=${paperOf(record)} target="_blank" rel="noopener" aria-label="PDF of ${dayOf(record)}">PDF</a>`;
 }
 
-/** `units`: the reader's; the table of units must be loaded. */
+/** `units`: the reader's; the kinds must be loaded. */
 export function recordsView(records, units) {
   return html`<ul class="rows">${records.map((record) => html`<li><div class="row"><a class="grow" href=${pageOf(record)}>
     <span>${saysOf(record, units)}
