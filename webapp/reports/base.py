@@ -18,7 +18,7 @@ _BREAK = 12
 _LONG_WORD = re.compile(r"[\w\-./]{%d,}" % (2 * _BREAK))
 _TIME_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s)\b)")
 # the head that runs over all pages but the first: size of its letters and room for both its texts, by the generous text_width [mm]
-_RUNNING, _ROOM = 3.0, 198.0
+_RUNNING, _ROOM = 3.0, 208.0
 
 
 class Reader:
