@@ -111,14 +111,14 @@ def test_the_commissioning_record_holds_runs_verdict_limit_and_signature(paper):
         assert said in text
 
 
-@pytest.mark.parametrize("kind, place", [("commissioning", "records"), ("round", "rounds"), ("settings", None)])
+@pytest.mark.parametrize("kind, place", [("commissioning", "records"), ("round", "rounds"), ("settings", None), ("season", None)])
 def test_its_code_opens_the_page_of_what_it_is_about(plant, paper, kind, place):
     name = "Head rig and edger"
     with plant.reading() as connection:
         system = next(one["document"] for one in revisions.newest_of_kind(connection, "system") if one["body"]["name"] == name)
         of = {"commissioning": "test-run", "round": "round"}.get(kind)
         record = [one["document"] for one in revisions.newest_of_kind(connection, of) if one["body"]["system"] == system][-1] if of else None
-    page = "/app/systems/%s" % system + ("/%s/%s" % (place, record) if place else "")
+    page = "/app/systems/%s" % system + ("/%s/%s" % (place, record) if place else "/season" if kind == "season" else "")
     assert [text for text, _ in codes_on(pages(paper(kind, name))[0])] == [ADDRESS + page]
 
 

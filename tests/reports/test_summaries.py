@@ -85,7 +85,7 @@ def text_of(pdf):
     return re.sub(r"\s+", " ", "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages))
 
 
-EVERY = [("summary", HEAD["id"], "/app/systems/" + HEAD["id"]), ("plant-summary", None, "/plant"), ("defects", None, "/plant"), ("refills", None, "/plant"),
+EVERY = [("summary", HEAD["id"], "/app/systems/" + HEAD["id"]), ("plant-summary", None, "/plant"), ("defects", None, "/plant/defects"), ("refills", None, "/plant/refills"),
          ("fault-case", "case", "/app/systems/%s/records/case" % HEAD["id"])]
 
 

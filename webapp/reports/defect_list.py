@@ -42,6 +42,6 @@ def defect_list(reader, plant, span):
     """Paper of the defects of a plant's systems that were open at the end of a period; plant: papers.Plant."""
     listed = open_on(plant.defects, span)
     return render(reader, "defect_list.html", "Defect list: %s" % plant.where, plant.made_at(span),
-                  {"defects.json": [one["body"] for one in listed]}, "/plant", kind="Defect list", where=plant.where, at=span.until,
+                  {"defects.json": [one["body"] for one in listed]}, "/plant/defects", kind="Defect list", where=plant.where, at=span.until,
                   revision="Open on %s · %d systems" % (day(span.until), len(plant.systems)),
                   defects=rows(reader, listed, plant.names, span.until, plant.people))

@@ -28,7 +28,7 @@ def season_sheet(reader, revision, made_by):
         values["settings"] = [(key, name) for key, name in _SETTINGS if any(key in one for one in season["sets"])]
         values["working"] = _working(season, row)
     return render(reader, "season_sheet.html", "Season sheet: %s" % document["name"], revision["made_at"],
-                  {"system.json": document, "season.json": season}, page_of(revision["document"]), **values)
+                  {"system.json": document, "season.json": season}, page_of(revision["document"]) + "/season", **values)
 
 
 def _working(season, row):

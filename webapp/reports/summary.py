@@ -146,5 +146,5 @@ def refill_list(reader, plant, cares, span):
               for care in cares for one, body in ((one, one["body"]) for one in care.refills)]
     return render(reader, "refill_list.html", "Refill list: %s" % plant.where, plant.made_at(span),
                   {"refills.json": {"systems": rows, "carry": carried, "filled": [one["body"] for care in cares for one in care.refills]}},
-                  "/plant", kind="Refill list", where=plant.where, revision="For %s · %d systems" % (day(span.until), len(cares)),
+                  "/plant/refills", kind="Refill list", where=plant.where, revision="For %s · %d systems" % (day(span.until), len(cares)),
                   rows=rows, apart=apart, carried=carried, filled=sorted(filled, key=lambda row: (row["at"], row["system"])), span=span)
