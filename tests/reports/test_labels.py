@@ -85,6 +85,7 @@ def test_the_same_labels_give_the_same_bytes():
 def test_points_and_systems_can_be_had_alone():
     assert [label["title"] for label in labels_of(system(), True, False)] == [system()["name"]]
     points = labels_of(system(), False, True)
+    assert labels_of({"id": "s", "points": [{"id": "P 1&2#ü"}]}, False)[0]["page"] == "/app/systems/s?point=P%201%262%23%C3%BC"
     assert [label["page"].partition("?point=")[2] for label in points] == [point["id"] for point in system()["points"]]
 
 

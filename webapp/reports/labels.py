@@ -1,6 +1,7 @@
 """Sheets of labels with codes, for systems and points: exact in millimetres, large words, high contrast. Each label is one drawing."""
 import math
 from collections import OrderedDict
+from urllib.parse import quote
 
 import segno
 from markupsafe import Markup, escape
@@ -101,7 +102,7 @@ def labels_of(system, with_system=True, with_points=True):
     out = [{"title": name, "below": [place], "page": page}] if with_system else []
     if with_points:
         out += [{"title": point.get("name") or point["id"], "below": ["%s · %s" % (point["id"], name), place],
-                 "page": "%s?point=%s" % (page, point["id"])} for point in system.get("points") or []]
+                 "page": "%s?point=%s" % (page, quote(point["id"], safe=""))} for point in system.get("points") or []]
     return out
 
 
