@@ -105,10 +105,15 @@ def _broken(word):
     return "<wbr>".join(letters[start:start + _BREAK] for start in range(0, len(letters), _BREAK))
 
 
+def _counted(number, what):
+    """So many of something: 1 photo, 2 photos."""
+    return "%d %s%s" % (number, what, "" if number == 1 else "s")
+
+
 _environment = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True,
                            lstrip_blocks=True, finalize=_set)
 _environment.filters.update(readable=readable, moment=lambda text: together(moment(text)), day=lambda text: together(day(text)),
-                             share=lambda part: shown(100 * part, "%"), svg=Markup)
+                             share=lambda part: shown(100 * part, "%"), svg=Markup, counted=_counted)
 
 
 def filled(template, **values):
