@@ -100,6 +100,12 @@ def test_the_settings_sheet_holds_every_setting_reason_finding_and_figure(plant,
     assert [one for one in said if flat(one).replace(" ", "") not in text] == []
 
 
+def test_the_first_page_of_a_settings_sheet_is_whole(paper):
+    """What is entered, the cautions and who signs: one leaf that stays at the controller."""
+    first = flat(PdfReader(io.BytesIO(paper("settings", "Head rig and edger"))).pages[0].extract_text())
+    assert [one for one in ("Pause", "Alarm output", "Never feel for a leak by hand", "Set by", "Page 1 of") if one not in first] == []
+
+
 def test_us_units_leave_no_metric_result(paper):
     first_page = PdfReader(io.BytesIO(paper("settings", "Sorter chain", "us"))).pages[0].extract_text()
     assert "psi" in first_page and not re.search(r"\d bar\b", first_page)

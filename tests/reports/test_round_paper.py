@@ -101,9 +101,21 @@ def test_its_code_opens_the_page_and_is_left_out_without_an_address(address, rea
 
 def test_the_longest_names_stay_on_the_page():
     of = system(name=LONG * 3, area=LONG, site=LONG)
-    for picture in pages(paper([item(1, "not ok", where=LONG, ask=LONG, note=LONG * 2)], of=of), 50):
+    made = pages(paper([item(number, "not ok", where=LONG, ask=LONG, note=LONG * 2) for number in range(12)], of=of), 50)
+    assert len(made) > 1
+    for picture in made:
         grey = picture.convert("L")
         assert min(grey.crop((grey.width - 20, 0, grey.width, grey.height)).get_flattened_data()) == 255  # nothing reaches into the right margin
+        assert min(grey.crop((0, 0, grey.width, 25)).get_flattened_data()) == 255  # nor the running head over the upper edge
+
+
+def test_a_photo_follows_what_it_shows_on_the_same_page():
+    photos = Photos()
+    items = [item(number, "not ok", note="Weeps", photos=[photos.held(number)]) for number in range(9)]
+    for page in PdfReader(io.BytesIO(paper(items, photos))).pages:
+        text = re.sub(r"\s+", " ", page.extract_text()).partition("All 9 items")[0]
+        said, shown = (set(re.findall(pattern, text)) for pattern in (r"Point (\d): Feed line attached, fitting dry\. NOT OK", r"Point (\d): [^·]*fitting dry ·"))
+        assert said == shown
 
 
 def test_sixty_photos_are_all_there_and_nothing_is_warned_of(caplog):

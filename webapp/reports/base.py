@@ -16,6 +16,7 @@ SIZES = {"metric": "A4", "us": "Letter"}
 # letters after which a long word may break
 _BREAK = 12
 _LONG_WORD = re.compile(r"[\w\-./]{%d,}" % (2 * _BREAK))
+_UNIT = re.compile(r"(?<=\d) (?=[^\d\s])")
 _TIME_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s)\b)")
 # the head that runs over all pages but the first: size of its letters and room for both its texts, by the generous text_width [mm]
 _RUNNING, _ROOM = 3.0, 208.0
@@ -113,7 +114,8 @@ def _counted(number, what):
 _environment = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True,
                            lstrip_blocks=True, finalize=_set)
 _environment.filters.update(readable=readable, moment=lambda text: together(moment(text)), day=lambda text: together(day(text)),
-                             share=lambda part: shown(100 * part, "%"), svg=Markup, counted=_counted)
+                             share=lambda part: shown(100 * part, "%"), svg=Markup, counted=_counted,
+                             united=lambda text: _UNIT.sub("\u00a0", text))
 
 
 def filled(template, **values):
