@@ -5,7 +5,8 @@ from .store import is_text, revisions
 from .store.times import utc
 
 # evidence -> its field in `closed`, and what a person is told where none is given
-_GIVEN = {"photo": ("photos", "which photo shows it"), "reading": ("reading", "what was read"), "test run": ("test_run", "which test run shows it")}
+_GIVEN = {"photo": ("photos", "which photo shows it"), "reading": ("reading", "what was read"),
+          "test run": ("test_run", "which test run shows it")}
 
 
 def evidence(connection, body):

@@ -78,10 +78,9 @@ def history(connection, document):
 def happened(revision):
     """What happened to a defect up to a revision of it, the newest first: [{"at", "by", "what", "photos"}]."""
     body = revision["body"]
-    closed = body.get("closed")
-    rows = [{"at": body.get("made_at") or revision["made_at"], "by": body.get("made_by"), "what": "raised", "photos": body.get("photos")}, *(body.get("changes") or []),
-            *([dict(closed, what="closed: " + closed["how"])] if closed else [])]
-    return sorted(rows, key=lambda row: utc(row["at"]), reverse=True)
+    raised = {"at": body.get("made_at") or revision["made_at"], "by": body.get("made_by"), "what": "raised", "photos": body.get("photos")}
+    closed = [dict(one, what="closed: " + one["how"]) for one in [body.get("closed")] if one]
+    return sorted([raised, *(body.get("changes") or []), *closed], key=lambda row: utc(row["at"]), reverse=True)
 
 
 def causes(system):

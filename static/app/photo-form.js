@@ -158,5 +158,8 @@ export class PhotoLists {
   /** The view of those that are only looked at. */
   seen(name, list, documentId, show) { return this.of(name, list, documentId, show, false).view(); }
 
+  /** True while one of them is large. */
+  get open() { return [...this.held.values()].some(({ entry }) => entry); }
+
   close() { for (const photos of this.held.values()) photos.close(); }
 }

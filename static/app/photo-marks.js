@@ -11,7 +11,7 @@ const within = (share, low, high) => Number(Math.min(high, Math.max(low, share))
 export const onIt = (share) => within(share, 0, 1);
 const near = (share) => within(share, -1, 2);
 
-/** The lines of a mark on a picture of this size, an SVG path. Arrow: from 1 to its tip at 2. Circle: its middle at 1, its edge through 2. */
+/** The lines of a mark on a picture of this size, as an SVG path. Arrow: 1 to its tip at 2. Circle: its middle at 1, its edge through 2. */
 export function lines({ shape, x1, y1, x2, y2 }, { width, height }) {
   const [x, y, across, down] = [x1 * width, y1 * height, (x2 - x1) * width, (y2 - y1) * height];
   const long = Math.max(1, Math.hypot(across, down));
@@ -22,8 +22,9 @@ export function lines({ shape, x1, y1, x2, y2 }, { width, height }) {
   return `M${x} ${y}L${tipX} ${tipY}M${barb(0.6)}L${tipX} ${tipY}L${barb(-0.6)}`;
 }
 
+const MIDDLE = { arrow: { x1: 0.3, y1: 0.7, x2: 0.5, y2: 0.5 }, circle: { x1: 0.5, y1: 0.5, x2: 0.65, y2: 0.5 } };
 /** A mark in the middle of the picture, to be moved from there. */
-export const inTheMiddle = (shape) => ({ shape, ...(shape === 'arrow' ? { x1: 0.3, y1: 0.7, x2: 0.5, y2: 0.5 } : { x1: 0.5, y1: 0.5, x2: 0.65, y2: 0.5 }) });
+export const inTheMiddle = (shape) => ({ shape, ...MIDDLE[shape] });
 
 /** A mark moved by a step; what it shows stays on the picture. */
 function moved(mark, right, down) {

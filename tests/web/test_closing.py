@@ -1,4 +1,4 @@
-"""A defect closed at the desk: by a reading, a test run since, or photos added since; what is missing is said; its fault case goes with it."""
+"""A defect closed at the desk by a reading, a test run or photos since; what is missing is said; its fault case goes with it."""
 import pytest
 
 from tests.web.conftest import MADE_AT, a_revision, a_system, new_id
@@ -17,9 +17,10 @@ def case(hand):
         return dict(head, format="test-run/1", id=new_id(), made_at=made_at, runs=[{"id": "1", "build_s": 80.0, "counts": True}], **more)
 
     signed = {"by": "Mara", "at": SINCE}
-    made = {"system": system, "before": run("2026-11-22T10:00:00+01:00", signed=signed), "after": run(SINCE, signed=signed), "unsigned": run(SINCE),
-            "defect": dict(head, format="defect/1", id=defect, made_at=MADE_AT, where="Pump", what="It leaks", severity="failing", cause="device=D1",
-                           changes=[{"id": "c1", "at": SINCE, "by": "Mara", "what": "photos added: dry", "photos": [PHOTO]}]),
+    made = {"system": system, "before": run("2026-11-22T10:00:00+01:00", signed=signed), "after": run(SINCE, signed=signed),
+            "unsigned": run(SINCE),
+            "defect": dict(head, format="defect/1", id=defect, made_at=MADE_AT, where="Pump", what="It leaks", severity="failing",
+                           cause="device=D1", changes=[{"id": "c1", "at": SINCE, "by": "Mara", "what": "photos added: dry", "photos": [PHOTO]}]),
             "case": dict(head, format="fault-case/1", id=new_id(), made_at=MADE_AT, symptom="Dry", cause="device=D1", defect=defect)}
     revisions = {name: a_revision(body) for name, body in made.items()}
     assert {one["state"] for one in hand("technician").send(*revisions.values())} == {"accepted"}
@@ -35,8 +36,10 @@ def newest(hand, revision):
 
 
 @pytest.mark.parametrize("form, kept", [
-    ({"evidence": "reading", "reading": "Pressure 84 bar", "test_run": "", "photos": PHOTO["sha256"]}, {"evidence": "reading", "reading": "Pressure 84 bar"}),
-    ({"evidence": "test run", "reading": "not read"}, {"evidence": "test run"}), ({"evidence": "photo", "photos": PHOTO["sha256"]}, {"evidence": "photo", "photos": [PHOTO]})])
+    ({"evidence": "reading", "reading": "Pressure 84 bar", "test_run": "", "photos": PHOTO["sha256"]},
+     {"evidence": "reading", "reading": "Pressure 84 bar"}),
+    ({"evidence": "test run", "reading": "not read"}, {"evidence": "test run"}),
+    ({"evidence": "photo", "photos": PHOTO["sha256"]}, {"evidence": "photo", "photos": [PHOTO]})])
 def test_it_is_closed_by_what_shows_it_and_its_case_with_it(hand, case, form, kept):
     if form["evidence"] == "test run":
         form = dict(form, test_run=case["after"]["document"])
@@ -45,8 +48,9 @@ def test_it_is_closed_by_what_shows_it_and_its_case_with_it(hand, case, form, ke
     defect, fault = newest(hand, case["defect"]), newest(hand, case["case"])
     by = {"by": "supervisor", "role": "supervisor", "how": "New seal"}
     assert {name: part for name, part in defect["body"]["closed"].items() if name != "at"} == dict(by, **kept)
-    assert defect["body"]["cause"] == fault["body"]["cause"] == "feed_line" and fault["body"]["closed"] == dict(by, at=defect["body"]["closed"]["at"])
-    assert defect["parent"] == case["defect"]["id"] and "Closed by supervisor" in hand("supervisor").get("/plant/defects/" + defect["document"]).get_data(as_text=True)
+    assert defect["body"]["cause"] == fault["body"]["cause"] == "feed_line" and defect["parent"] == case["defect"]["id"]
+    assert fault["body"]["closed"] == dict(by, at=defect["body"]["closed"]["at"])
+    assert "Closed by supervisor" in hand("supervisor").get("/plant/defects/" + defect["document"]).get_data(as_text=True)
 
 
 def test_a_cause_that_is_not_known_is_not_kept(hand, case):
@@ -55,10 +59,13 @@ def test_a_cause_that_is_not_known_is_not_kept(hand, case):
 
 
 @pytest.mark.parametrize("form, words", [
-    ({}, "Still to say: what was done, what shows that it is well."), ({"how": "New seal", "evidence": "luck"}, "Still to say: what shows that it is well."),
-    ({"how": "New seal", "evidence": "reading"}, "Still to say: what was read."), ({"how": "New seal", "evidence": "reading", "reading": "all well"}, "there is none"),
+    ({}, "Still to say: what was done, what shows that it is well."),
+    ({"how": "New seal", "evidence": "luck"}, "Still to say: what shows that it is well."),
+    ({"how": "New seal", "evidence": "reading"}, "Still to say: what was read."),
+    ({"how": "New seal", "evidence": "reading", "reading": "all well"}, "there is none"),
     ({"how": "New seal", "evidence": "photo", "photos": "cd" * 32}, "Still to say: which photo shows it."),
-    ({"how": "New seal\x00", "evidence": "reading", "reading": "84 bar"}, "is no text"), ({"how": "x" * 5000, "evidence": "reading", "reading": "84 bar"}, "What was done")])
+    ({"how": "New seal\x00", "evidence": "reading", "reading": "84 bar"}, "is no text"),
+    ({"how": "x" * 5000, "evidence": "reading", "reading": "84 bar"}, "What was done")])
 def test_what_is_missing_is_said_and_what_was_written_stays(hand, case, form, words):
     reply = close(hand("supervisor"), case, **form)
     text = reply.get_data(as_text=True)

@@ -84,11 +84,11 @@ def test_two_people_who_change_owner_and_day_are_joined(hand, system):
     assert "somebody" in joined and day(9) in joined
 
 
-def an_addition(first, word, sha256, **envelope):
+def an_addition(first, word, sha256):
     """A photo with a word, added to a defect as a phone adds it."""
-    photo = {"sha256": sha256 * 32, "width": 320, "height": 240}
-    change = {"id": new_id(), "at": MADE_AT, "by": "technician", "what": "photos added: " + word, "photos": [photo]}
-    return a_revision(dict(first["body"], changes=first["body"].get("changes", []) + [change]), first, reason="photos added: " + word, **envelope)
+    what, photo = "photos added: " + word, {"sha256": sha256 * 32, "width": 320, "height": 240}
+    change = {"id": new_id(), "at": MADE_AT, "by": "technician", "what": what, "photos": [photo]}
+    return a_revision(dict(first["body"], changes=first["body"].get("changes", []) + [change]), first, reason=what)
 
 
 @pytest.mark.parametrize("before", [{}, {"changes": None}, {"changes": [{"id": "c", "at": MADE_AT, "by": "Mara", "what": "owner"}]}])
@@ -98,7 +98,8 @@ def test_photos_added_by_two_phones_at_the_same_time_are_both_kept(hand, system,
         del defect["changes"]  # as another program of a plant may write it
     first = a_revision(defect)
     sender.send(first)
-    assert [sender.send(an_addition(first, word, sha256))[0]["state"] for word, sha256 in (("drips", "ab"), ("worse", "cd"))] == ["accepted", "merged"]
+    states = [sender.send(an_addition(first, word, sha256))[0]["state"] for word, sha256 in (("drips", "ab"), ("worse", "cd"))]
+    assert states == ["accepted", "merged"]
     joined = sender.feed()["revisions"][-1]["body"]
     assert [change["what"] for change in joined["changes"][-2:]] == ["photos added: drips", "photos added: worse"]
     assert [change["photos"][0]["sha256"] for change in joined["changes"][-2:]] == ["ab" * 32, "cd" * 32]

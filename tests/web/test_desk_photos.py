@@ -22,10 +22,11 @@ MARKED, ADDED, AWAY = entry(FIRST, 320, 240, marks=MARKS), entry(SECOND, 240, 32
 def records(hand):
     """{"defects", "rounds"}: documents of a defect and a round with photos of which one is not sent yet."""
     system = a_system()
-    defect = {"format": "defect/1", "id": new_id(), "system": system["id"], "made_at": MADE_AT, "made_by": "technician", "where": "Pump", "what": "It <leaks>",
-              "severity": "failing", "photos": [MARKED],
-              "changes": [{"id": "c1", "at": "2026-11-23T11:00:00+01:00", "by": "Mara", "what": "photos added: wet again", "photos": [ADDED, AWAY]}]}
-    round_ = a_round(system, items=[{"id": "pump", "where": "Pump", "ask": "Pump dry?", "answer": "not ok", "note": "Wet", "photos": [MARKED, AWAY]}])
+    change = {"id": "c1", "at": "2026-11-23T11:00:00+01:00", "by": "Mara", "what": "photos added: wet again", "photos": [ADDED, AWAY]}
+    defect = {"format": "defect/1", "id": new_id(), "system": system["id"], "made_at": MADE_AT, "made_by": "technician", "where": "Pump",
+              "what": "It <leaks>", "severity": "failing", "photos": [MARKED], "changes": [change]}
+    item = {"id": "pump", "where": "Pump", "ask": "Pump dry?", "answer": "not ok", "note": "Wet", "photos": [MARKED, AWAY]}
+    round_ = a_round(system, items=[item])
     technician = hand("technician")
     assert [one["state"] for one in technician.send(*map(a_revision, (system, defect, round_)))] == ["accepted"] * 3
     for content in (FIRST, SECOND):
@@ -65,7 +66,8 @@ def test_each_photo_stands_with_the_change_that_it_belongs_to(hand, records):
 def test_a_photo_that_is_not_here_is_said(hand, records):
     for room in ("defects", "rounds"):
         where = "/plant/%s/%s" % (room, records[room])
-        assert "Not on the server yet" in text_of(hand, where) and "Not on the server yet" in text_of(hand, "%s/photos/%s" % (where, AWAY["sha256"]))
+        for path in (where, "%s/photos/%s" % (where, AWAY["sha256"])):
+            assert "Not on the server yet" in text_of(hand, path)
 
 
 @pytest.mark.parametrize("room, sha256, name, status", [

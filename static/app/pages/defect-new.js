@@ -1,4 +1,5 @@
-// defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. Also out of a round, a case or a finding.
+// defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. By itself or out of a round's item,
+// a fault case or a finding.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, defectsOf, ownersKnown, partOfCause, severitiesAt } from '../defects.js';
 import { draft as readDraft, get, newId, saveAll, timeHere } from '../documents.js';
@@ -22,8 +23,8 @@ class NewDefect extends DraftPage {
       return false;
     }
     [this.words, this.owners, { parts: this.parts }, { open: this.open }, this.units, this.draft] = await Promise.all([
-      severitiesAt(this.id), ownersKnown(), ask({ do: 'parts', document: this.held.body }), defectsOf(this.id), units(), readDraft(this.key),
-      loadUnits()]);
+      severitiesAt(this.id), ownersKnown(), ask({ do: 'parts', document: this.held.body }), defectsOf(this.id), units(),
+      readDraft(this.key), loadUnits()]);
     if (this.draft) return true;
     this.draft = { id: newId(), part: '', points: [], what: '', severity: '', owner: current().name, due: '', photos: [] };
     const asked = new URLSearchParams(location.search);
@@ -71,8 +72,9 @@ class NewDefect extends DraftPage {
     const { component, place, where } = this.part();
     const from = Object.entries({ cause, from_record, from_item }).filter(([, said]) => said);
     return {
-      format: 'defect/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, component, place,
-      where, points, what: what.trim(), severity, owner: owner.trim(), due: due || this.proposed(), photos, changes: [], ...Object.fromEntries(from),
+      format: 'defect/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name,
+      component, place, where, points, what: what.trim(), severity, owner: owner.trim(), due: due || this.proposed(), photos, changes: [],
+      ...Object.fromEntries(from),
     };
   }
 
@@ -82,7 +84,9 @@ class NewDefect extends DraftPage {
     const record = this.record();
     const parts = [{ kind: 'defect', document: record.id, body: record }];
     const found = record.from_record && !record.from_item ? await get(record.from_record) : null;
-    if (found?.kind === 'fault-case') parts.push({ kind: found.kind, document: found.document, body: { ...found.body, defect: record.id } });
+    if (found?.kind === 'fault-case') {
+      parts.push({ kind: found.kind, document: found.document, body: { ...found.body, defect: record.id } });
+    }
     await saveAll(parts, this.key);
     await go(`/app/systems/${this.id}/defects/${record.id}`, { replace: true });
   }
@@ -111,7 +115,8 @@ class NewDefect extends DraftPage {
   /** Where it is, chosen among the parts of the line. */
   whereView(part) {
     return html`<div class="field"><label for="part">Where</label>
-      <select id="part" @change=${(event) => this.changed(() => this.at(event.target.value))}><option value="" ?selected=${!part}>choose…</option>
+      <select id="part" @change=${(event) => this.changed(() => this.at(event.target.value))}>
+        <option value="" ?selected=${!part}>choose…</option>
         ${this.parts.map((one) => html`<option value=${keyOf(one)} ?selected=${keyOf(one) === part}>${one.where}</option>`)}</select></div>
       ${part ? html`${this.alreadyView()}${this.pointsView()}` : nothing}`;
   }
@@ -129,7 +134,7 @@ class NewDefect extends DraftPage {
         ${severity === 'danger' ? html`<p class="caution">${word.means.says} ${word.means.do} Then keep the defect.</p>` : nothing}
         ${severity ? ownerAndDay({ owner, due: due || word.due }, word.due, this.owners,
           (name, text) => this.changed(() => { this.draft[name] = text; })) : nothing}`,
-      foot: html`${stillToSay(missing)}
+      foot: this.photos.entry ? nothing : html`${stillToSay(missing)}
         <button class="main" ?disabled=${missing.some(Boolean)} @click=${() => this.save()}>Keep the defect</button>`,
     });
   }

@@ -1,4 +1,4 @@
-// defect.js: one defect: what is known of it, who sees to it by when, photos added since, and how it is closed with evidence or opened again.
+// defect.js: one defect: what is known of it, who sees to it by when, photos added since, how it is closed with evidence or opened again.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, defectsOf, ownersKnown, severitiesAt } from '../defects.js';
 import { draft as readDraft, get, keepDraft, list, newId, onChange, saveAll, timeHere } from '../documents.js';
@@ -11,10 +11,12 @@ import { settle } from '../settle.js';
 import { Unreadable, loadUnits, preferred, read, toText } from '../units.js';
 import { clashView } from '../views/clash.js';
 import { READ, closingView, missingToClose } from '../views/closing.js';
-import { dayText, happenedView, longText, ownerAndDay, severityChoice, stillToSay } from '../views/defects.js';
-import { sign, verdict } from '../views/verdict.js';
+import { dayText, happenedView, longText, ownerAndDay, severityChoice, standingView, stillToSay } from '../views/defects.js';
+import { verdict } from '../views/verdict.js';
 
-const FRESH = () => ({ doing: null, how: '', cause: null, evidence: '', of: 'bar', reading: '', test_run: '', photos: [], word: '', reason: '' });
+const FRESH = () => ({
+  doing: null, how: '', cause: null, evidence: '', of: 'bar', reading: '', test_run: '', photos: [], word: '', reason: '',
+});
 // what can be done with it while it is open, closed, or at any time, and its title
 const OPEN = { close: 'Close the defect', change: 'Change the defect' };
 const CLOSED = { open: 'Open it again' };
@@ -69,8 +71,8 @@ class DefectPage extends DraftPage {
 
   /** The body with one more entry of what was changed. */
   with(what, fields, photos = []) {
-    const changes = [...this.body.changes ?? [], { id: newId(), at: timeHere(), by: current().name, what, ...(photos.length ? { photos } : {}) }];
-    return { ...this.body, ...fields, changes };
+    const change = { id: newId(), at: timeHere(), by: current().name, what, ...(photos.length ? { photos } : {}) };
+    return { ...this.body, ...fields, changes: [...this.body.changes ?? [], change] };
   }
 
   /** Save it; `left`: what was written for another doing and stays. */
@@ -96,8 +98,8 @@ class DefectPage extends DraftPage {
   saveChange() {
     const { severity, owner, due } = this.draft;
     const was = this.body;
-    const said = [['consequence', was.severity, severity], ['owner', was.owner || 'nobody', owner.trim() || 'nobody'], ['due', was.due, due]]
-      .filter(([, from, to]) => from !== to).map(([name, from, to]) => `${name}: ${from} to ${to}`);
+    const fields = [['consequence', was.severity, severity], ['owner', was.owner || 'nobody', owner.trim() || 'nobody'], ['due', was.due, due]];
+    const said = fields.filter(([, from, to]) => from !== to).map(([name, from, to]) => `${name}: ${from} to ${to}`);
     if (!said.length) return this.doing(null);
     return this.keep([this.part(this.with(said.join(', '), { severity, owner: owner.trim(), due }))], this.draft);
   }
@@ -127,9 +129,11 @@ class DefectPage extends DraftPage {
     return (await list('fault-case', this.id)).filter(({ body }) => body.defect === this.document && fits(body));
   }
 
+  casePart({ document, revision }, body, reason = null) { return { kind: 'fault-case', document, body, options: { from: revision, reason } }; }
+
   async saveClosed() {
     const { how, evidence, test_run: run, photos } = this.draft;
-    const shown = { reading: () => ({ reading: this.reading() }), 'test run': () => ({ test_run: run }), photo: () => ({ photos }) }[evidence]();
+    const reading = evidence === 'reading' ? this.reading() : '';
     if (this.error) {
       this.show();
       return;
@@ -137,26 +141,28 @@ class DefectPage extends DraftPage {
     const by = { by: current().name, at: timeHere(), how: how.trim() };
     const cause = this.draft.cause ?? this.body.cause;
     const caused = ({ cause: _, ...rest }) => ({ ...rest, ...(cause ? { cause } : {}) });
-    const cases = await this.cases((body) => !body.closed); // the case that it came from is closed with it, by the cause that it was in the end
+    const shown = { reading: { reading }, 'test run': { test_run: run }, photo: { photos } }[evidence];
+    const cases = await this.cases((body) => !body.closed); // closed with it, by the cause that it was in the end
     await this.keep([this.part({ ...caused(this.body), closed: { ...by, evidence, ...shown } }),
-      ...cases.map(({ document, body, revision }) => ({ kind: 'fault-case', document, body: { ...caused(body), closed: by }, options: { from: revision } }))]);
+      ...cases.map((held) => this.casePart(held, { ...caused(held.body), closed: by }))]);
   }
 
   async saveOpened() {
     const reason = this.draft.reason.trim();
     const { closed, ...rest } = this.with(`opened again: ${reason}`, {});
     const cases = await this.cases((body) => body.closed?.at === closed.at);
-    const open = ({ document, body: { closed: _, ...body }, revision }) => ({ kind: 'fault-case', document, body, options: { from: revision, reason } });
-    await this.keep([this.part(rest, { reason }), ...cases.map(open)]);
+    const opened = ({ closed: _, ...body }) => body;
+    await this.keep([this.part(rest, { reason }), ...cases.map((held) => this.casePart(held, opened(held.body), reason))]);
   }
 
   facts() {
-    const { where, what, owner, due, points = [], cause, from_item: item, made_by: by, made_at: at = this.held.madeAt, photos, closed, changes = [] } = this.body;
+    const { where, what, owner, due, points = [], cause, from_item: item, photos, closed, changes = [] } = this.body;
+    const raised = { at: this.body.made_at ?? this.held.madeAt, by: this.body.made_by, what: 'raised' };
     const named = points.map((id) => this.system.body.points.find((one) => one.id === id)?.name).filter(Boolean);
     const concerns = named.length === this.system.body.points.length ? 'all points' : named.join(', ') || 'no point';
     const rows = [['Owner', owner || 'nobody'], ['Due', due ? dayText(due) : 'no day set'], ['Concerns', concerns],
       ...(cause ? [['Cause', this.nameOf(cause)]] : []), ...(item ? [['Comes from', 'a round']] : [])];
-    const happened = [{ at, by, what: 'raised' }, ...changes, ...(closed ? [{ ...closed, what: `closed: ${closed.how}`, photos: [] }] : [])];
+    const happened = [raised, ...changes, ...(closed ? [{ at: closed.at, by: closed.by, what: `closed: ${closed.how}` }] : [])];
     return html`<p><strong>${where}</strong></p><p>${what}</p>${this.seen('raised', photos)}
       <table><tbody>${rows.map(([name, text]) => html`<tr><th scope="row">${name}</th><td>${text}</td></tr>`)}</tbody></table>
       ${happenedView(happened, (one) => this.seen(one.id, one.photos))}`;
@@ -166,7 +172,8 @@ class DefectPage extends DraftPage {
     const { by, at, how, evidence, reading, test_run: run, photos } = this.body.closed;
     const held = this.runs.find(({ document }) => document === run);
     const shown = evidence === 'test run' ? `test run${held ? ` of ${dayText(held.madeAt)}` : ''}` : reading ?? evidence;
-    return html`${verdict({ severity: 'good', says: `Closed by ${by}, ${dayText(at)}.`, do: `${how} Evidence: ${shown}.` })}${this.seen('closed', photos)}`;
+    return html`${verdict({ severity: 'good', says: `Closed by ${by}, ${dayText(at)}.`, do: `${how} Evidence: ${shown}.` })}
+      ${this.seen('closed', photos)}`;
   }
 
   changing() {
@@ -182,12 +189,11 @@ class DefectPage extends DraftPage {
   overview() {
     const { standing, held: { clash, refused } } = this;
     const button = (doing, words) => html`<button @click=${() => this.doing(doing)}>${words}</button>`;
+    const not = refused && { severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it; it stays on this phone.' };
     return html`${clash ? clashView(clash, async (side) => { await settle(this.held, side); await this.again(); }) : nothing}
-      ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it; it stays on this phone.' }) : nothing}
-      ${standing ? html`<div class="verdict ${standing.sign}"><h2>${sign(standing.sign)}<span>${standing.severity}: ${standing.when.says}</span></h2>
-        <p>${standing.means.says} ${standing.means.do}</p></div>` : this.evidence()}
+      ${not ? verdict(not) : nothing}${standing ? standingView(standing) : this.evidence()}
       ${this.facts()}
-      <div class="buttons">${standing ? html`${button('change', 'Owner, day, consequence')}${button('add', 'Add photos')}` : button('open', 'Open it again')}
+      <div class="buttons">${standing ? [button('change', 'Owner, day, consequence'), button('add', 'Add photos')] : button('open', 'Open it again')}
         <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a></div>
       ${this.walking ? html`<p><a class="button main" href="/app/systems/${this.id}/round">Go on with the round</a></p>` : nothing}
       <p><a href="/app/systems/${this.id}/defects">All defects of ${this.system.body.name}</a></p>`;
@@ -211,6 +217,7 @@ class DefectPage extends DraftPage {
       open: ['Open it again', [reason.trim() ? '' : 'why'], () => this.saveOpened()],
       close: ['Close the defect', missingToClose(this), () => this.saveClosed()],
     }[doing] ?? [];
+    if (this.photos.open) return nothing; // the photo needs the room
     if (!words) return this.standing ? html`<button class="main" @click=${() => this.doing('close')}>Close it…</button>` : nothing;
     return html`${stillToSay(missing)}<button class="main" ?disabled=${missing.some(Boolean)} @click=${save}>${words}</button>
       <button class="quiet wide" @click=${() => this.doing(null)}>Back</button>`;
@@ -218,9 +225,10 @@ class DefectPage extends DraftPage {
 
   show() {
     const { doing } = this.draft;
+    const title = this.titles[doing] ?? (this.standing ? 'Open defect' : 'Closed defect');
+    const state = this.lost || (doing ? 'draft' : this.held.waiting ? 'phone' : 'server');
     this.screen.show({
-      above: `${this.system.body.name} · defect`, title: this.titles[doing] ?? (this.standing ? 'Open defect' : 'Closed defect'), tab: 'Systems',
-      busy: Boolean(doing), state: this.lost || (doing ? 'draft' : this.held.waiting ? 'phone' : 'server'), body: this.content(), foot: this.foot(),
+      above: `${this.system.body.name} · defect`, title, tab: 'Systems', busy: Boolean(doing), state, body: this.content(), foot: this.foot(),
     });
   }
 }
@@ -231,7 +239,8 @@ export async function open(params, screen) {
   page.show();
   const stop = onChange(async () => {
     const held = await get(params.document);
-    if (['revision', 'waiting', 'refused', 'clash'].some((name) => JSON.stringify(held?.[name]) !== JSON.stringify(page.held?.[name]))) await page.again();
+    const differs = (name) => JSON.stringify(held?.[name]) !== JSON.stringify(page.held?.[name]);
+    if (['revision', 'waiting', 'refused', 'clash'].some(differs)) await page.again();
   });
   return async () => {
     stop();

@@ -64,11 +64,12 @@ class Walked {
 
   correcting({ item, answer, typed, note, reason }) {
     const choices = item.unit ? ['reading', 'not applicable', 'not done'] : ['ok', 'not ok', 'text', 'not applicable', 'not done'];
-    const input = (name, value) => html`<input id=${name} maxlength="300" .value=${value} @input=${(event) => this.set(name, event.target.value)}>`;
-    return html`<div class="field"><label for="answer">Answer</label><select id="answer" @change=${(event) => this.set('answer', event.target.value)}>
+    const say = (name) => (event) => this.set(name, event.target.value);
+    const input = (name, value) => html`<input id=${name} maxlength="300" .value=${value} @input=${say(name)}>`;
+    return html`<div class="field"><label for="answer">Answer</label><select id="answer" @change=${say('answer')}>
         ${choices.map((one) => html`<option value=${one} ?selected=${one === answer}>${WORDS[one]}</option>`)}</select></div>
       ${answer === 'reading' ? html`<div class="field"><label for="value">Reading</label><div class="with-unit">
-        <input id="value" inputmode="decimal" autocomplete="off" .value=${typed} @input=${(event) => this.set('typed', event.target.value)}>
+        <input id="value" inputmode="decimal" autocomplete="off" .value=${typed} @input=${say('typed')}>
         <span>${this.unit(item)}</span></div></div>` : nothing}
       <div class="field"><label for="note">Note</label>${input('note', note)}</div>
       <div class="field"><label for="reason">Reason for the correction</label>${input('reason', reason)}
@@ -93,23 +94,26 @@ class Walked {
 
   signedBy(words, { by, at, role, statement, drawn } = {}) {
     if (!by) return nothing;
-    return html`<p>${words} <strong>${by}</strong>${role ? `, ${role}` : ''}, ${when(at)}.${statement ? ` “${statement}”` : ''}</p>${signature(drawn)}`;
+    return html`<p>${words} <strong>${by}</strong>${role ? `, ${role}` : ''}, ${when(at)}.${statement ? ` “${statement}”` : ''}</p>
+      ${signature(drawn)}`;
   }
 
   corrections(body) {
     if (!body.corrections?.length) return nothing;
     return html`<h2>Corrected since</h2><ul class="rows">${body.corrections.map((one) => html`<li><div class="row">
-      <span>${fieldName(body.items, `items[${one.item}]`)}. It said: ${one.was}. ${one.reason} <small>${one.by}, ${when(one.at)}</small></span></div></li>`)}</ul>`;
+      <span>${fieldName(body.items, `items[${one.item}]`)}. It said: ${one.was}. ${one.reason}
+        <small>${one.by}, ${when(one.at)}</small></span></div></li>`)}</ul>`;
   }
 
   show() {
     const { body, waiting, refused, clash } = this.held;
     const bad = body.items.filter((item) => isBad(item, item)).length;
     const day = new Date(body.made_at ?? this.held.madeAt).toLocaleDateString('en-GB', { dateStyle: 'medium' });
+    const not = refused && { severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'It stays on this phone.' };
     this.screen.show({
       above: this.system.body.name, title: `Round of ${day}`, tab: 'Systems', busy: Boolean(this.change), state: waiting ? 'phone' : 'server',
       body: html`${clash ? clashView(clash, (side) => settle(this.held, side), (path) => fieldName(body.items, path)) : nothing}
-        ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'It stays on this phone.' }) : nothing}
+        ${not ? verdict(not) : nothing}
         ${this.signedBy('Signed off by', body.signed)}${this.signedBy('Counter-signed by', body.countersigned)}
         ${body.signed ? html`<p>${bad ? `${bad} of ${body.items.length} not ok.` : 'All ok, or with a reason.'}</p>`
     : html`<p>Under way, begun by ${body.made_by}.</p>

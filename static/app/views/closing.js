@@ -3,25 +3,26 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { dayText } from './defects.js';
 
 /** What can be read as evidence: unit of the contract, words. */
-export const READ = new Map([['bar', 'Pressure'], ['s', 'Time'], ['°C', 'Temperature'], ['A', 'Current'], ['V', 'Voltage'], ['l', 'In the reservoir']]);
+export const READ = new Map([
+  ['bar', 'Pressure'], ['s', 'Time'], ['°C', 'Temperature'], ['A', 'Current'], ['V', 'Voltage'], ['l', 'In the reservoir']]);
 const EVIDENCE = [['reading', 'A reading'], ['test run', 'A test run'], ['photo', 'A photo']];
 
 /** What is still to be said before it can be closed; empty texts for what is there. */
 export function missingToClose({ draft: { how, evidence, reading, test_run: run, photos }, runs }) {
+  const timed = runs.some(({ document }) => document === run);
   const shown = {
-    reading: reading.trim() ? '' : 'what was read', 'test run': runs.some(({ document }) => document === run) ? '' : 'which test run shows it',
-    photo: photos.length ? '' : 'a photo of it',
+    reading: reading.trim() ? '' : 'what was read', 'test run': timed ? '' : 'which test run shows it', photo: photos.length ? '' : 'a photo of it',
   }[evidence];
   return [how.trim() ? '' : 'what was done', shown ?? 'what shows that it is well'];
 }
 
 function readingView(page) {
   const { of, reading } = page.draft;
-  const choose = (event) => page.changed(() => { page.draft.of = event.target.value; });
-  return html`<div class="field"><label for="of">What was read</label><select id="of" @change=${choose}>
+  const say = (name) => (event) => page.changed(() => { page.draft[name] = event.target.value; });
+  return html`<div class="field"><label for="of">What was read</label><select id="of" @change=${say('of')}>
       ${[...READ].map(([unit, name]) => html`<option value=${unit} ?selected=${unit === of}>${name}</option>`)}</select></div>
     <div class="field ${page.error ? 'wrong' : ''}"><label for="reading">The reading</label><div class="with-unit">
-      <input id="reading" inputmode="text" autocomplete="off" .value=${reading} @input=${(event) => page.changed(() => { page.draft.reading = event.target.value; })}>
+      <input id="reading" inputmode="text" autocomplete="off" .value=${reading} @input=${say('reading')}>
       <span>${page.unit(of)}</span></div>
       ${page.error ? html`<p class="field-error" role="alert">${page.error}</p>` : nothing}</div>`;
 }
@@ -44,16 +45,18 @@ function causeView(page) {
     <p class="help">Fault finding learns from it what goes wrong in this plant.</p>
     <select id="cause" @change=${(event) => page.changed(() => { draft.cause = event.target.value; })}>
       <option value="" ?selected=${!cause}>not known, or none of these</option>
-      ${body.cause ? html`<option value=${body.cause} ?selected=${cause === body.cause}>${page.nameOf(body.cause)}, as found</option>` : nothing}
+      ${body.cause ? html`<option value=${body.cause} ?selected=${cause === body.cause}>${page.nameOf(body.cause)}, as found</option>`
+    : nothing}
       ${[...names].map(([one, name]) => html`<option value=${one} ?selected=${one === cause}>${name}</option>`)}</select></div>`;
 }
 
 /** `page`: the defect's page. */
 export function closingView(page) {
   const { draft } = page;
+  const choose = (kind) => page.changed(() => { draft.evidence = kind; });
   return html`${page.text('how', 'What was done')}${causeView(page)}
     <fieldset class="field"><legend>What shows that it is well</legend><div class="buttons">${EVIDENCE.map(([kind, text]) => html`
-      <button aria-pressed=${draft.evidence === kind} @click=${() => page.changed(() => { draft.evidence = kind; })}>${text}</button>`)}</div></fieldset>
+      <button aria-pressed=${draft.evidence === kind} @click=${() => choose(kind)}>${text}</button>`)}</div></fieldset>
     ${draft.evidence === 'reading' ? readingView(page) : nothing}${draft.evidence === 'test run' ? runsView(page) : nothing}
     ${draft.evidence === 'photo' ? page.taken() : nothing}`;
 }

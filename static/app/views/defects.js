@@ -1,10 +1,12 @@
-// defects.js (view): defects, each with its word, its sign and when it is due, what is overdue or dangerous first; and pieces of their forms.
+// defects.js (view): defects, each with its word, its sign and when it is due, what is overdue or dangerous first; pieces of their forms.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { sign } from './verdict.js';
 
+const DAY = { day: 'numeric', month: 'short', year: 'numeric' };
+
 /** A day, or the day of a time, as it is read. */
 export function dayText(text) {
-  return new Date(text.length === 10 ? `${text}T12:00` : text).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
+  return new Date(text.length === 10 ? `${text}T12:00` : text).toLocaleDateString('en-GB', DAY);
 }
 
 /** Where a defect is raised with the words of a finding. */
@@ -13,10 +15,11 @@ export const raiseAt = (system, says) => `/app/systems/${system}/defects/new?say
 /** One open defect of defectsOf(), as a link to its page; `name`: of its system, where the page shows several. */
 export function defectRow({ held: { document, body, waiting }, severity, sign: shape, overdue, when }, name = '') {
   const pressing = overdue || severity === 'danger';
+  const owner = body.owner ? ` ${body.owner}.` : ' Nobody owns it.';
   return html`<li><a href="/app/systems/${body.system}/defects/${document}">
     <span class="grow"><strong>${name ? `${name}, ` : ''}${body.where}: ${body.what}</strong>
     <span class=${pressing ? 'field-error' : 'small'}>${severity}. ${when.says}</span>
-    <span class="small">${body.owner ? ` ${body.owner}.` : ' Nobody owns it.'}${waiting ? ' Not sent yet.' : ''}</span></span>${sign(shape)}</a></li>`;
+    <span class="small">${owner}${waiting ? ' Not sent yet.' : ''}</span></span>${sign(shape)}</a></li>`;
 }
 
 /** Open defects of a system's page, `rows` from defectsOf(); nothing where there is none. */
@@ -32,7 +35,13 @@ export const pressingOf = (rows) => rows.filter(({ days, severity }) => days <= 
 export function pressingDefects(rows, names) {
   const pressing = pressingOf(rows).filter(({ held }) => names.has(held.body.system));
   if (!pressing.length) return nothing;
-  return html`<h2>Defects that cannot wait</h2><ul class="rows defects">${pressing.map((row) => defectRow(row, names.get(row.held.body.system)))}</ul>`;
+  return html`<h2>Defects that cannot wait</h2>
+    <ul class="rows defects">${pressing.map((row) => defectRow(row, names.get(row.held.body.system)))}</ul>`;
+}
+
+/** How an open defect of defectsOf() stands, and what its consequence asks for. */
+export function standingView({ severity, sign: shape, when, means }) {
+  return html`<div class="verdict ${shape}"><h2>${sign(shape)}<span>${severity}: ${when.says}</span></h2><p>${means.says} ${means.do}</p></div>`;
 }
 
 /** What happened to a defect, the newest first; `rows`: {at, by, what}, `more(row)`: what stands below one. */

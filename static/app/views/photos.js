@@ -45,12 +45,12 @@ function marking(photos) {
   const shape = (name) => html`
     <button aria-pressed=${tool === name} ?disabled=${!mayMark} @click=${() => photos.use(name)}>${NAMES[name]}</button>`;
   const nameAt = (index) => `${NAMES[marks[index].shape]} ${index + 1}`;
-  return html`<p role="status">${tool ? HINTS[tool][start ? 1 : 0] : 'Arrow or circle: then two taps on the photo.'}</p>
-    <div class="buttons">${Object.keys(NAMES).map(shape)}</div>
-    ${tool && !start ? html`<p><button class="wide" @click=${photos.middle}>Put it in the middle, then move it</button></p>` : nothing}
-    ${marks.length ? html`<div class="buttons spans marks" role="group" aria-label="Marks on the photo">${marks.map((_, index) => html`
+  return html`${marks.length ? html`<div class="buttons spans marks" role="group" aria-label="Marks on it">${marks.map((_, index) => html`
       <button aria-pressed=${index === chosen} @click=${() => photos.choose(index)}>${nameAt(index)}</button>`)}</div>` : nothing}
-    ${chosen === null ? nothing : moving(photos, marks[chosen], nameAt(chosen))}`;
+    ${chosen === null ? nothing : moving(photos, marks[chosen], nameAt(chosen))}
+    <p role="status">${tool ? HINTS[tool][start ? 1 : 0] : 'Arrow or circle: then two taps on the photo.'}</p>
+    <div class="buttons">${Object.keys(NAMES).map(shape)}</div>
+    ${tool && !start ? html`<p><button class="wide" @click=${photos.middle}>Put it in the middle, then move it</button></p>` : nothing}`;
 }
 
 function large(photos) {
@@ -63,8 +63,8 @@ function large(photos) {
         <button @click=${(event) => photos.then(event, { removing: false }, '.back')}>Leave it</button></div>`
     : html`${mayChange ? marking(photos) : nothing}
       <div class="buttons"><button class="back" @click=${(event) => photos.show(event, null)}>Back to the photos</button>
-        ${mayChange ? html`<button class="quiet" @click=${(event) => photos.then(event, { removing: true }, 'button')}>Take the photo out…</button>`
-    : nothing}</div>`}</div>`;
+        ${mayChange ? html`<button class="quiet" @click=${(event) => photos.then(event, { removing: true }, 'button')}>
+          Take the photo out…</button>` : nothing}</div>`}</div>`;
 }
 
 function adding(photos) {
