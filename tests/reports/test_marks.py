@@ -23,7 +23,8 @@ def on_phone(script, argument):
 def some_marks(seed, count=30):
     chance = random.Random(seed)
     made = [{name: round(chance.uniform(-0.2, 1.2), 4) for name in ("x1", "y1", "x2", "y2")} for _ in range(count)]
-    return [dict(one, shape=chance.choice(["arrow", "circle"])) for one in made] + [{"shape": "arrow", "x1": 0.5, "y1": 0.5, "x2": 0.5, "y2": 0.5}]
+    made.append(dict.fromkeys(("x1", "y1", "x2", "y2"), 0.5))  # of no length
+    return [dict(one, shape=chance.choice(["arrow", "circle"])) for one in made]
 
 
 def letters_and_numbers(path):

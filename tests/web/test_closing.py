@@ -20,7 +20,7 @@ def case(hand):
     made = {"system": system, "before": run("2026-11-22T10:00:00+01:00", signed=signed), "after": run(SINCE, signed=signed),
             "unsigned": run(SINCE),
             "defect": dict(head, format="defect/1", id=defect, made_at=MADE_AT, where="Pump", what="It leaks", severity="failing",
-                           cause="device=D1", changes=[{"id": "c1", "at": SINCE, "by": "Mara", "what": "photos added: dry", "photos": [PHOTO]}]),
+                           cause="device=D1", changes=[dict(signed, id="c1", what="photos added: dry", photos=[PHOTO])]),
             "case": dict(head, format="fault-case/1", id=new_id(), made_at=MADE_AT, symptom="Dry", cause="device=D1", defect=defect)}
     revisions = {name: a_revision(body) for name, body in made.items()}
     assert {one["state"] for one in hand("technician").send(*revisions.values())} == {"accepted"}

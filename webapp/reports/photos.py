@@ -1,4 +1,4 @@
-"""Photos and what hands drew, as SVG on papers and desk pages: marks over a photo, a signature. views/photos.js draws the same marks."""
+"""Photos and what hands drew, as SVG on papers and desk pages: marks over a photo, a signature. photo-marks.js draws the same marks."""
 import re
 
 from markupsafe import Markup
@@ -9,6 +9,7 @@ from .base import moment
 _PATH = re.compile(r"M-?\d+ -?\d+(?:[Ll]-?\d+ -?\d+)*")
 _FIELD = (300, 100)
 _HASH = re.compile(r"[0-9a-f]{64}")
+_ROUND = 'fill="none" stroke-linecap="round" stroke-linejoin="round"'
 # of the longer side: how thick a line is, how long an arrow's head
 _THICK, _HEAD = 140, 20
 
@@ -32,8 +33,14 @@ def _mark(mark, width, height):
     box = (mark["x1"] * width, mark["y1"] * height, mark["x2"] * width, mark["y2"] * height)
     longer = max(width, height)
     path = _arrow(*box, longer / _HEAD) if mark["shape"] == "arrow" else _circle(*box)
-    return "".join('<path class="%s" d="%s" fill="none" stroke="%s" stroke-width="%.1f" stroke-linecap="round" stroke-linejoin="round"/>' % (
-        name, path, colour, share * longer / _THICK) for name, colour, share in (("rim", "#ffffff", 2.4), ("mark", "#000000", 1.1)))
+    return "".join('<path class="%s" d="%s" stroke="%s" stroke-width="%.1f" %s/>' % (name, path, colour, share * longer / _THICK, _ROUND)
+                   for name, colour, share in (("rim", "#ffffff", 2.4), ("mark", "#000000", 1.1)))
+
+
+def _svg(name, width, height, title, inner):
+    """A picture of this size for a page, with its title for those who cannot see it."""
+    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d">'
+                  '<title>%s</title>%s</svg>') % (name, width, height, width, height, title, inner)
 
 
 def photo(held, what, there, address="photo:"):
@@ -46,10 +53,9 @@ def photo(held, what, there, address="photo:"):
     """
     width, height = held["width"], held["height"]
     said = [one for one in (what, moment(held.get("at")), held.get("by")) if one]
-    svg = Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d"><title>Photo: %s</title>'
-                 '<image href="%s%s" x="0" y="0" width="%d" height="%d"/>%s</svg>') % (
-        "upright" if height > width else "flat", width, height, width, height, ", ".join(said), address, held["sha256"], width, height,
-        Markup("".join(_mark(mark, width, height) for mark in held.get("marks") or [])))
+    image = Markup('<image href="%s%s" x="0" y="0" width="%d" height="%d"/>') % (address, held["sha256"], width, height)
+    marks = Markup("".join(_mark(mark, width, height) for mark in held.get("marks") or []))
+    svg = _svg("upright" if height > width else "flat", width, height, ": ".join(["Photo", ", ".join(said)][:1 + bool(said)]), image + marks)
     return {"svg": svg if there else None, "says": " · ".join(said)}
 
 
@@ -63,6 +69,5 @@ def signature(drawn):
     paths = [path for path in drawn or [] if _PATH.fullmatch(path)]
     if not paths:
         return None
-    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="0 0 %d %d" width="%d" height="%d"><title>Signature</title>%s</svg>') % (
-        *_FIELD, *_FIELD, Markup("".join('<path d="%s" fill="none" stroke="#111111" stroke-width="2.5" stroke-linecap="round" stroke-linejoin="round"/>' % path
-                                         for path in paths)))
+    lines = Markup("".join('<path d="%s" stroke="#111111" stroke-width="2.5" %s/>' % (path, _ROUND) for path in paths))
+    return _svg("signature", *_FIELD, "Signature", lines)

@@ -1,5 +1,5 @@
-// defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. By itself or out of a round's item,
-// a fault case or a finding.
+// defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. By itself or out of a
+// round's item, a fault case or a finding.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, defectsOf, ownersKnown, partOfCause, severitiesAt } from '../defects.js';
 import { draft as readDraft, get, newId, saveAll, timeHere } from '../documents.js';

@@ -98,7 +98,8 @@ class DefectPage extends DraftPage {
   saveChange() {
     const { severity, owner, due } = this.draft;
     const was = this.body;
-    const fields = [['consequence', was.severity, severity], ['owner', was.owner || 'nobody', owner.trim() || 'nobody'], ['due', was.due, due]];
+    const owners = [was.owner, owner.trim()].map((name) => name || 'nobody');
+    const fields = [['consequence', was.severity, severity], ['owner', ...owners], ['due', was.due, due]];
     const said = fields.filter(([, from, to]) => from !== to).map(([name, from, to]) => `${name}: ${from} to ${to}`);
     if (!said.length) return this.doing(null);
     return this.keep([this.part(this.with(said.join(', '), { severity, owner: owner.trim(), due }))], this.draft);
@@ -129,7 +130,7 @@ class DefectPage extends DraftPage {
     return (await list('fault-case', this.id)).filter(({ body }) => body.defect === this.document && fits(body));
   }
 
-  casePart({ document, revision }, body, reason = null) { return { kind: 'fault-case', document, body, options: { from: revision, reason } }; }
+  casePart({ kind, document, revision }, body, reason = null) { return { kind, document, body, options: { from: revision, reason } }; }
 
   async saveClosed() {
     const { how, evidence, test_run: run, photos } = this.draft;
@@ -189,11 +190,13 @@ class DefectPage extends DraftPage {
   overview() {
     const { standing, held: { clash, refused } } = this;
     const button = (doing, words) => html`<button @click=${() => this.doing(doing)}>${words}</button>`;
-    const not = refused && { severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it; it stays on this phone.' };
+    const says = `The server did not accept it: ${refused?.says}`;
+    const not = { severity: 'stop', says, do: 'Change it; it stays on this phone.' };
     return html`${clash ? clashView(clash, async (side) => { await settle(this.held, side); await this.again(); }) : nothing}
-      ${not ? verdict(not) : nothing}${standing ? standingView(standing) : this.evidence()}
+      ${refused ? verdict(not) : nothing}${standing ? standingView(standing) : this.evidence()}
       ${this.facts()}
-      <div class="buttons">${standing ? [button('change', 'Owner, day, consequence'), button('add', 'Add photos')] : button('open', 'Open it again')}
+      <div class="buttons">
+        ${standing ? [button('change', 'Owner, day, consequence'), button('add', 'Add photos')] : button('open', 'Open it again')}
         <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a></div>
       ${this.walking ? html`<p><a class="button main" href="/app/systems/${this.id}/round">Go on with the round</a></p>` : nothing}
       <p><a href="/app/systems/${this.id}/defects">All defects of ${this.system.body.name}</a></p>`;
@@ -228,7 +231,8 @@ class DefectPage extends DraftPage {
     const title = this.titles[doing] ?? (this.standing ? 'Open defect' : 'Closed defect');
     const state = this.lost || (doing ? 'draft' : this.held.waiting ? 'phone' : 'server');
     this.screen.show({
-      above: `${this.system.body.name} · defect`, title, tab: 'Systems', busy: Boolean(doing), state, body: this.content(), foot: this.foot(),
+      above: `${this.system.body.name} · defect`, title, tab: 'Systems', busy: Boolean(doing), state,
+      body: this.content(), foot: this.foot(),
     });
   }
 }

@@ -111,7 +111,8 @@ class Walked {
     const day = new Date(body.made_at ?? this.held.madeAt).toLocaleDateString('en-GB', { dateStyle: 'medium' });
     const not = refused && { severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'It stays on this phone.' };
     this.screen.show({
-      above: this.system.body.name, title: `Round of ${day}`, tab: 'Systems', busy: Boolean(this.change), state: waiting ? 'phone' : 'server',
+      above: this.system.body.name, title: `Round of ${day}`, tab: 'Systems', busy: Boolean(this.change),
+      state: waiting ? 'phone' : 'server',
       body: html`${clash ? clashView(clash, (side) => settle(this.held, side), (path) => fieldName(body.items, path)) : nothing}
         ${not ? verdict(not) : nothing}
         ${this.signedBy('Signed off by', body.signed)}${this.signedBy('Counter-signed by', body.countersigned)}

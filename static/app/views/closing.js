@@ -11,7 +11,8 @@ const EVIDENCE = [['reading', 'A reading'], ['test run', 'A test run'], ['photo'
 export function missingToClose({ draft: { how, evidence, reading, test_run: run, photos }, runs }) {
   const timed = runs.some(({ document }) => document === run);
   const shown = {
-    reading: reading.trim() ? '' : 'what was read', 'test run': timed ? '' : 'which test run shows it', photo: photos.length ? '' : 'a photo of it',
+    reading: reading.trim() ? '' : 'what was read', 'test run': timed ? '' : 'which test run shows it',
+    photo: photos.length ? '' : 'a photo of it',
   }[evidence];
   return [how.trim() ? '' : 'what was done', shown ?? 'what shows that it is well'];
 }

@@ -41,7 +41,8 @@ export function pressingDefects(rows, names) {
 
 /** How an open defect of defectsOf() stands, and what its consequence asks for. */
 export function standingView({ severity, sign: shape, when, means }) {
-  return html`<div class="verdict ${shape}"><h2>${sign(shape)}<span>${severity}: ${when.says}</span></h2><p>${means.says} ${means.do}</p></div>`;
+  return html`<div class="verdict ${shape}"><h2>${sign(shape)}<span>${severity}: ${when.says}</span></h2>
+    <p>${means.says} ${means.do}</p></div>`;
 }
 
 /** What happened to a defect, the newest first; `rows`: {at, by, what}, `more(row)`: what stands below one. */
