@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
+from .bench import DEFECT, HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
@@ -30,7 +30,7 @@ PHONE_PAGES = (
     ("/app/systems/%s/add/note" % PLANER, "#f-text"), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
     ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER,
-               "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
+               "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/defects/" + DEFECT, "/plant/due",
               "/plant/refills", "/plant/fed", "/calendar",
               "/plant/" + PLANER + "/round", "/plant-file", "/people", "/no-such-page")
 
