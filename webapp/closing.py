@@ -17,12 +17,15 @@ def evidence(connection, body):
             "photos": [photo for change in body.get("changes") or [] for photo in change.get("photos") or []]}
 
 
-def closed(body, there, said, person, at):
-    """(the body as it is once the defect is closed, None), or (None, a sentence that says what is missing).
+def closed(found, there, said, person, at):
+    """(the body of a revision as it is once the defect is closed, None), or (None, a sentence that says what is missing).
 
     there  what evidence() found
     said   {"how", "cause", "evidence", "reading", "test_run": its document, "photos": hashes} as a person said it
     """
+    body = found["body"]
+    if found["deleted"]:
+        return None, "The defect was deleted."
     if body.get("closed"):
         return None, "%s has closed it already." % body["closed"]["by"]
     runs = {run["document"] for run in there["runs"]}

@@ -4,6 +4,7 @@ from functools import cached_property
 
 from .engine.bridge import ask
 from .engine.care.due import round_days
+from .engine.document.record_fields import ADDED
 from .reports.defect_list import is_overdue, open_on
 from .reports.round_rows import is_bad
 from .store import followed, revisions
@@ -15,7 +16,7 @@ _BEFORE_D, _YEAR_D = 35, 400
 class Care:
     """One system's care in a period. Records are revisions; times in them are by the clocks of those who made them.
 
-    rounds, runs           signed in the period;  refills, adjustments, notes  made in it
+    rounds, runs           signed in the period;  added  {kind that is added at a system: those made in it}, `refills` among them
     bad                    [(round, item)] of answers that were not well
     found, closed, open    defects raised in it, closed in it, open at its end;  cases  fault cases closed in it
     every_d, gap_d         days from one round to the next as asked, and the longest that went by
@@ -31,8 +32,9 @@ class Care:
         self._defects = [one for one in self._all("defect") if span.over_by_its_end(_at(one))]
         self._refills = [one for one in self._all("refill") if span.over_by_its_end(_at(one))]
         self._checklist = ([one["body"] for one in self._all("checklist") if span.over_by_its_end(_at(one))] or [None])[-1]
-        self.rounds, self.runs, self.refills = (self._within(rows) for rows in (self._rounds, self._runs, self._refills))
-        self.adjustments, self.notes = (self._within(self._made(kind, 0)) for kind in ("adjustment", "note"))
+        self.rounds, self.runs = self._within(self._rounds), self._within(self._runs)
+        self.added = {kind: self._within(self._made(kind, 0)) for kind in ADDED}
+        self.refills = self.added["refill"]
         self.bad = [(one, item) for one in self.rounds for item in one["body"]["items"] if is_bad(item)]
         self.found, self.open = self._within(self._defects), open_on(self._defects, span)
         self.closed, self.cases = self._closed(self._defects), self._closed(self._all("fault-case"))
@@ -119,7 +121,7 @@ class Care:
 
     def records(self):
         """{kind: [bodies]} of the records that the summary speaks of."""
-        named = (("round", self.rounds), ("test-run", self.runs), ("refill", self.refills), ("adjustment", self.adjustments), ("note", self.notes),
+        named = (("round", self.rounds), ("test-run", self.runs), *self.added.items(),
                  ("defect", self.found + [one for one in self.closed + self.open if one not in self.found]), ("fault-case", self.cases))
         return {kind: [one["body"] for one in {one["id"]: one for one in rows}.values()] for kind, rows in named}
 

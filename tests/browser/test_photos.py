@@ -145,6 +145,9 @@ def watched(phone):
 
 
 def signed_in_again(phone):
+    """The session ended while there was no signal."""
+    phone.context.clear_cookies()
+    phone.context.set_offline(False)
     phone.open("/app/sign-in")
     phone.page.fill("#name", "technician")
     phone.page.fill("#password", PASSWORD)
@@ -160,7 +163,6 @@ def the_last_photo_of(phone, asks):
 
 
 def test_from_a_place_without_signal_to_the_server_and_back(server, phone, camera_file):
-    phone.sign_in()
     asks = a_round_but_for_one(phone)
     phone.context.set_offline(True)
     phone.tap("Not OK")
@@ -184,8 +186,7 @@ def test_from_a_place_without_signal_to_the_server_and_back(server, phone, camer
     phone.wait_title("2 to send")
 
     pieces = watched(phone)
-    phone.context.set_offline(False)
-    signed_in_again(phone)  # the browser was killed, and its session with it
+    signed_in_again(phone)
     phone.page.get_by_text("1 thing waits to be sent").wait_for()
     phone.page.get_by_text("No signal.").wait_for()
     assert len(pieces) == 2

@@ -180,6 +180,7 @@ DAMAGES = (
     ("revisions.jsonl", in_row(2, body={"format": "round/1", "signed": {"by": "x"}, "items": [1], "system": "x"}), "body is no document"),
     ("revisions.jsonl", in_row(2, id="00000000-0000-4000-8000-000000000001", fields={}), "fields is not of its kind"),
     ("photos/%s.jpg" % SHA, lambda _: b"another", "not the picture that photos.jsonl names"),
+    ("clashes.jsonl", in_row(0, id="00000000-0000-4000-8000-000000000009"), "no such document"),
     ("clashes.jsonl", lambda text: text.replace(b"[", b"NaN, [", 1), "not JSON"))
 
 

@@ -86,6 +86,14 @@ def test_without_run_and_photo_the_page_says_where_to_get_them(hand, case):
     assert "No test run was signed off since" in text and "No photo was added since" in text
 
 
+def test_a_deleted_one_is_not_brought_back(hand, case):
+    gone = a_revision(case["defect"]["body"], case["defect"], deleted=True)
+    hand("technician").send(gone)
+    reply = close(hand("supervisor"), case, how="New seal", evidence="reading", reading="84 bar")
+    assert reply.status_code == 422 and newest(hand, case["defect"])["id"] == gone["id"]
+    assert "The defect was deleted." in reply.get_data(as_text=True)
+
+
 def test_who_comes_second_is_told(hand, case):
     form = {"how": "New seal", "evidence": "reading", "reading": "84 bar"}
     assert [close(hand(name), case, **form).status_code for name in ("supervisor", "administrator")] == [303, 422]

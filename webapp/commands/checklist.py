@@ -5,7 +5,7 @@ import click
 
 from .. import checklists
 from ..documents import NoDocument, read_text
-from ..store import NotFound, Store, StoreError, people, revisions
+from ..store import Store, StoreError, people, revisions
 from .serve import database_url
 
 
@@ -18,22 +18,32 @@ def checklist(system, file, name):
 
     The database comes from DATABASE_URL or DATA. What the file may hold is described in DEVELOPERS.md.
     """
-    store = Store(database_url(os.environ))
+    store = None
     try:
+        text = read_text(file) if file else None  # before the store is taken: whoever types it holds nobody up
+        store = Store(database_url(os.environ))
         store.migrate()
-        with store.writing() as connection:
-            found = revisions.newest(connection, system)
-            if found["kind"] != "system":
-                raise click.ClickException("%s is a %s, not a system." % (system, found["kind"]))
-            if file is None:
+        if text is None:
+            with store.reading() as connection:
+                found = _system(connection, system)
                 plan = checklists.held(connection, system)
-                click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
-            else:
-                checklists.keep(connection, _person(connection, name), found, checklists.take_in(read_text(file), system, found["body"]))
-    except (NoDocument, NotFound, StoreError, OSError) as error:
+            click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
+        else:
+            with store.writing() as connection:
+                found = _system(connection, system)
+                checklists.keep(connection, _person(connection, name), found, checklists.take_in(text, system, found["body"]))
+    except (NoDocument, StoreError, OSError) as error:
         raise click.ClickException(str(error)) from error
     finally:
-        store.close()
+        if store:
+            store.close()
+
+
+def _system(connection, identity):
+    found = revisions.newest(connection, identity)
+    if found["kind"] != "system":
+        raise click.ClickException("%s is a %s, not a system." % (identity, found["kind"]))
+    return found
 
 
 def _person(connection, name):

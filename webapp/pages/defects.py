@@ -36,11 +36,11 @@ def _page(document, said=None, wrong=None, status=200):
         made, there = defects.history(connection, document), photos_here(connection, found["body"])
         evidence = closing.evidence(connection, found["body"])
     body = found["body"]
-    rows = defects.standing([found])["open"]
+    rows = [] if found["deleted"] else defects.standing([found])["open"]
     points = {point["id"]: point["name"] for point in system["body"].get("points") or []}
     return render_template(
-        "defect.html", document=document, defect=body, system=system, made=made, there=there, standing=rows[0] if rows else None,
-        happened=defects.happened(found), cause=defects.cause_words(system["body"], [body.get("cause")])[0],
+        "defect.html", document=document, defect=body, deleted=found["deleted"], system=system, made=made, there=there,
+        standing=rows[0] if rows else None, happened=defects.happened(found), cause=defects.cause_words(system["body"], [body.get("cause")])[0],
         causes=defects.causes(system["body"]) if rows else [], evidence=evidence, wrong=wrong,
         said=said or {"cause": body.get("cause"), "photos": []},
         points=[points[one] for one in body.get("points") or [] if one in points]), status
@@ -60,7 +60,7 @@ def close(document):
     person, at = current_user.person, now()
     with store().writing() as connection:
         found = readable_document(connection, document, "defect")
-        body, wrong = closing.closed(found["body"], closing.evidence(connection, found["body"]), said, person, at)
+        body, wrong = closing.closed(found, closing.evidence(connection, found["body"]), said, person, at)
         if body:
             closing.keep(connection, found, body, person, at)
     if wrong:
@@ -78,6 +78,8 @@ def settle(document):
         found = readable_document(connection, document, "adjustment")
         if how not in SETTLED:
             abort(400)
+        if found["deleted"]:  # settling it would bring it back
+            abort(404)
         settled = {"by": person["name"], "at": now(), "role": person["role"], "how": how, "statement": statement}
         body = dict(found["body"], settled=settled)
         wrong = ask({"do": "check", "document": body})["findings"]

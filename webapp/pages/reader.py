@@ -1,4 +1,4 @@
-"""How a person at a desk wants to read: metric or US units, chosen once a session and followed by pages and papers."""
+"""How a person at a desk wants to read: metric or US units, chosen once a session and followed by pages and papers; a list from which row."""
 from flask import Blueprint, abort, redirect, request, session, url_for
 from flask_login import login_required
 
@@ -13,6 +13,12 @@ def units():
     if wanted not in READERS:
         abort(400)
     return wanted
+
+
+def start():
+    """From which row on a list is shown, as the address says."""
+    asked = request.args.get("from", "0")
+    return int(asked) if asked.isdecimal() and len(asked) < 9 else abort(400)
 
 
 @blueprint.post("/units")
