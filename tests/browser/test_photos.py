@@ -7,6 +7,7 @@ import pytest
 from PIL import Image
 
 from .bench import HEAD_RIG, PASSWORD, STATIC, eventually
+from .test_every_page import problems
 
 PIECE = 256 * 1024
 ALL_BUT_ONE = """async ([id, left]) => {
@@ -106,6 +107,7 @@ def circle_by_keys(phone):
     circle.get_by_text("Its middle is 56 % across and 47 % down.").wait_for()
     assert phone.page.locator(".photo path").count() == 4
     phone.page.get_by_role("img", name="Photo 1 of 1, marked with arrow, circle").wait_for()
+    assert problems(phone.page, True) == {}
     phone.button("Take this circle away").focus()
     press("Enter")
     circle.wait_for(state="detached")
