@@ -122,7 +122,7 @@ export class Photos {
 
   key = (event) => {
     const change = CHANGES.find(([, , key]) => key === event.key);
-    if (!change) return;
+    if (!change || event.altKey || event.ctrlKey || event.metaKey) return; // these belong to the browser
     event.preventDefault();
     this.move(change);
   };

@@ -157,6 +157,20 @@ def signed_in_again(phone):
     phone.page.locator("nav.rooms").wait_for()
 
 
+def shown_with_the_round(phone, document, asks):
+    """The round as it was walked shows the photo with its mark, also once its item is corrected."""
+    phone.open("/app/systems/%s/rounds/%s" % (HEAD_RIG, document))
+    photo = phone.page.locator(".photos li")
+    photo.locator("image").wait_for()
+    phone.page.get_by_role("button", name="Correct " + asks, exact=False).click()
+    phone.page.fill("#note", "Oil on the floor")
+    phone.page.fill("#reason", "Looked closer")
+    phone.tap("Keep the correction")
+    phone.page.get_by_role("heading", name="Corrected since").wait_for()
+    photo.locator("image").wait_for()
+    assert photo.locator("path").count() == 2 and "Not OK: Oil on the floor" in phone.page.inner_text("main")
+
+
 def the_last_photo_of(phone, asks):
     """The photo of an item's last answer, in the round that is walked next."""
     phone.open("/app/systems/%s/round" % HEAD_RIG)
@@ -204,6 +218,7 @@ def test_from_a_place_without_signal_to_the_server_and_back(server, phone, camer
     assert [offset for offset, _ in pieces[:3]] == [0, PIECE, PIECE] and len(pieces) > 3
     sent = b"".join(piece for number, (_, piece) in enumerate(pieces) if number != 1)
     assert b"Exif" not in sent and Image.open(io.BytesIO(sent)).size == (entry["width"], entry["height"]) == (1200, 1600)
+    shown_with_the_round(phone, round_["document"], asks)
     assert phone.by_modules(TIDIED, None) == ["new", "old, in a draft", "old, in a record to send", "sent of late"]
 
     # it is on the server only now, as for any other phone: the next round shows it from there, where there is signal
