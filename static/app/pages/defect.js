@@ -1,5 +1,6 @@
 // defect.js: one defect: what is known of it, who sees to it by when, photos added since, how it is closed with evidence or opened again.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { closedParts, openedParts, part } from '../closing.js';
 import { causeName, causesOf, defectsOf, ownersKnown, severitiesAt } from '../defects.js';
 import { draft as readDraft, get, keepDraft, list, newId, onChange, saveAll, timeHere } from '../documents.js';
 import { DraftPage } from '../draft-page.js';
@@ -87,8 +88,6 @@ class DefectPage extends DraftPage {
 
   async again() { if (await this.load()) this.show(); }
 
-  part(body, options = {}) { return { kind: 'defect', document: this.document, body, options: { from: this.held.revision, ...options } }; }
-
   /** What is worse than thought is due earlier. */
   severity(one) {
     const proposed = this.words.find(({ severity }) => severity === one).due;
@@ -102,14 +101,14 @@ class DefectPage extends DraftPage {
     const fields = [['consequence', was.severity, severity], ['owner', ...owners], ['due', was.due, due]];
     const said = fields.filter(([, from, to]) => from !== to).map(([name, from, to]) => `${name}: ${from} to ${to}`);
     if (!said.length) return this.doing(null);
-    return this.keep([this.part(this.with(said.join(', '), { severity, owner: owner.trim(), due }))], this.draft);
+    return this.keep([part(this.held, this.with(said.join(', '), { severity, owner: owner.trim(), due }))], this.draft);
   }
 
   /** Photos that came later, with a word. The reason lets them in even where somebody closes the defect meanwhile. */
   saveAdded() {
     const { word, photos } = this.draft;
     const what = `photos added: ${word.trim()}`;
-    return this.keep([this.part(this.with(what, {}, photos), { reason: what })], { ...this.draft, photos: [], word: '' });
+    return this.keep([part(this.held, this.with(what, {}, photos), what)], { ...this.draft, photos: [], word: '' });
   }
 
   /** The reading typed, in words with its unit; a sentence in `error` where it is none. */
@@ -125,35 +124,14 @@ class DefectPage extends DraftPage {
     }
   }
 
-  /** Fault cases that this defect came from: closing or opening it decides on them as well. */
-  async cases(fits) {
-    return (await list('fault-case', this.id)).filter(({ body }) => body.defect === this.document && fits(body));
-  }
-
-  casePart({ kind, document, revision }, body, reason = null) { return { kind, document, body, options: { from: revision, reason } }; }
-
   async saveClosed() {
-    const { how, evidence, test_run: run, photos } = this.draft;
-    const reading = evidence === 'reading' ? this.reading() : '';
-    if (this.error) {
-      this.show();
-      return;
-    }
-    const by = { by: current().name, at: timeHere(), how: how.trim() };
-    const cause = this.draft.cause ?? this.body.cause;
-    const caused = ({ cause: _, ...rest }) => ({ ...rest, ...(cause ? { cause } : {}) });
-    const shown = { reading: { reading }, 'test run': { test_run: run }, photo: { photos } }[evidence];
-    const cases = await this.cases((body) => !body.closed); // closed with it, by the cause that it was in the end
-    await this.keep([this.part({ ...caused(this.body), closed: { ...by, evidence, ...shown } }),
-      ...cases.map((held) => this.casePart(held, { ...caused(held.body), closed: by }))]);
+    const reading = this.draft.evidence === 'reading' ? this.reading() : '';
+    if (this.error) this.show(); else await this.keep(await closedParts(this.held, this.draft, reading));
   }
 
   async saveOpened() {
     const reason = this.draft.reason.trim();
-    const { closed, ...rest } = this.with(`opened again: ${reason}`, {});
-    const cases = await this.cases((body) => body.closed?.at === closed.at);
-    const opened = ({ closed: _, ...body }) => body;
-    await this.keep([this.part(rest, { reason }), ...cases.map((held) => this.casePart(held, opened(held.body), reason))]);
+    await this.keep(await openedParts(this.held, this.with(`opened again: ${reason}`, {}), reason));
   }
 
   facts() {
