@@ -60,7 +60,7 @@ def test_each_photo_stands_with_the_change_that_it_belongs_to(hand, records):
     happened = text[text.index("<h2>What happened"):]
     wet, raised = happened.index("wet again"), happened.index("raised")
     assert wet < happened.index(ADDED["sha256"]) < happened.index("Not on the server yet.") < raised < happened.index(MARKED["sha256"])
-    assert "Mara" in happened[:wet] and "Photo: Pump: It &lt;leaks&gt;, 23 Nov 2026, 09:05, technician" in happened
+    assert "Mara" in happened[:wet] and "Photo: Pump: It &lt;leaks&gt;, 23 Nov 2026, 09:05, technician, marked with arrow, circle" in happened
 
 
 def test_a_photo_that_is_not_here_is_said(hand, records):

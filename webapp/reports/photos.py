@@ -54,8 +54,11 @@ def photo(held, what, there, address="photo:"):
     width, height = held["width"], held["height"]
     said = [one for one in (what, moment(held.get("at")), held.get("by")) if one]
     image = Markup('<image href="%s%s" x="0" y="0" width="%d" height="%d"/>') % (address, held["sha256"], width, height)
-    marks = Markup("".join(_mark(mark, width, height) for mark in held.get("marks") or []))
-    svg = _svg("upright" if height > width else "flat", width, height, ": ".join(["Photo", ", ".join(said)][:1 + bool(said)]), image + marks)
+    marks = held.get("marks") or []
+    marked = ["marked with " + ", ".join(mark["shape"] for mark in marks)] if marks else []
+    title = "Photo: %s" % ", ".join(said + marked) if said + marked else "Photo"
+    drawn = Markup("".join(_mark(mark, width, height) for mark in marks))
+    svg = _svg("upright" if height > width else "flat", width, height, title, image + drawn)
     return {"svg": svg if there else None, "says": " · ".join(said)}
 
 
