@@ -6,7 +6,7 @@ import { get, onChange } from '../documents.js';
 import { units } from '../engine.js';
 import { loadKinds } from '../form.js';
 import { go } from '../go.js';
-import { Photos } from '../photo-form.js';
+import { PhotoLists } from '../photo-form.js';
 import { dayOf, pageOf } from '../records.js';
 import { settle } from '../settle.js';
 import { clashView } from '../views/clash.js';
@@ -14,11 +14,10 @@ import { paperLink } from '../views/noted.js';
 import { recordView } from '../views/one-record.js';
 import { verdict } from '../views/verdict.js';
 
-const listsOfPhotos = (said) => [...said.keys()].filter((path) => path.endsWith('[].sha256')).map((path) => path.replace('[].sha256', ''));
 const at = (body, path) => path.split('.').reduce((thing, name) => thing?.[name], body);
 
 class OneRecord {
-  constructor({ id, document }, screen) { Object.assign(this, { id, document, screen, photos: new Map() }); }
+  constructor({ id, document }, screen) { Object.assign(this, { id, document, screen, photos: new PhotoLists() }); }
 
   async load() {
     [this.system, this.held, this.units, this.kinds] = await Promise.all([get(this.id), get(this.document), units(), loadKinds()]);
@@ -27,11 +26,8 @@ class OneRecord {
     if (own !== location.pathname) return go(own, { replace: true });
     const { name, said } = this.kinds.get(this.held.kind);
     this.name = name;
-    this.about = { said, units: this.units, photos: this.photos, names: await this.names(), links: await this.links(said) };
-    for (const path of listsOfPhotos(said)) {
-      const list = at(this.held.body, path);
-      if (list && !this.photos.has(path)) this.photos.set(path, new Photos(list, this.document, () => this.show(), false));
-    }
+    const photos = (path, list) => this.photos.seen(path, list, this.document, () => this.show());
+    this.about = { said, units: this.units, photos, names: await this.names(), links: await this.links(said) };
     return this.show();
   }
 
@@ -75,13 +71,11 @@ class OneRecord {
           <a class="button" href="/app/systems/${this.id}/records">All records</a></div>`,
     });
   }
-
-  close() { for (const photos of this.photos.values()) photos.close(); }
 }
 
 export async function open(params, screen) {
   const page = new OneRecord(params, screen);
   await page.load();
   const stop = onChange(() => page.load());
-  return () => { stop(); page.close(); };
+  return () => { stop(); page.photos.close(); };
 }

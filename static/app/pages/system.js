@@ -13,6 +13,7 @@ import { pointHere } from '../point-here.js';
 import { newestFirst } from '../records.js';
 import { settle } from '../settle.js';
 import { clashView } from '../views/clash.js';
+import { raiseAt } from '../views/defects.js';
 import { careLine } from '../views/due.js';
 import { recordsView } from '../views/noted.js';
 import { pointView } from '../views/point.js';
@@ -93,6 +94,8 @@ class SystemPage {
     const { noted } = this;
     const { body, waiting, refused, clash } = this.held;
     const done = this.worked?.settings;
+    const wrong = [...this.worked?.findings.filter(({ severity }) => severity !== 'note') ?? [], ...this.calls].map((one) => ({
+      ...one, links: html`<a href=${raiseAt(this.id, one.says)}>Raise a defect of it</a>` }));
     const notes = this.worked?.findings.filter(({ severity }) => severity === 'note') ?? [];
     this.screen.show({
       above: [body.site, body.area].filter(Boolean).join(' · '), title: body.name, tab: 'Systems', state: waiting ? 'phone' : 'server',
@@ -101,7 +104,7 @@ class SystemPage {
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
         ${this.point ? this.pointFirst() : nothing}
         ${this.care.defects}
-        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
+        ${this.worked ? verdicts(wrong, this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.care.adjusted}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         ${this.due ? careLine(this.due) : nothing}
