@@ -52,12 +52,13 @@ function below(thing, [name, label, kind, , path], about) {
   const value = thing[name];
   if (!there(value) || ELSEWHERE.has(name)) return nothing;
   if (kind === 'list') {
-    return html`<h2>${label}</h2>${about.said.has(`${path}[].sha256`) ? about.photos(path, value) : html`<ul class="rows">${value.map((one) => element(one, path, about))}</ul>`}`;
+    const list = () => html`<ul class="rows">${value.map((one) => element(one, path, about))}</ul>`;
+    return html`<h2>${label}</h2>${about.said.has(`${path}[].sha256`) ? about.photos(path, value) : list()}`;
   }
   return html`<h2>${label}</h2>${partView(value, `${path}.`, about)}`;
 }
 
-/** A thing and what is in it. `about`: as valueText has it, with `said` (the catalogue, from loadKinds) and `photos(path, list)`, their view. */
+/** A thing and what is in it. `about`: as valueText has it, with `said`, the catalogue from loadKinds(), and `photos(path, list)`, their view. */
 function partView(thing, place, about) {
   const entries = inside(about.said, place);
   const rows = rowsOf(thing, entries, about);
