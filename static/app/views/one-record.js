@@ -58,7 +58,7 @@ function below(thing, [name, label, kind, , path], about) {
   return html`<h2>${label}</h2>${partView(value, `${path}.`, about)}`;
 }
 
-/** A thing and what is in it. `about`: as valueText has it, with `said`, the catalogue from loadKinds(), and `photos(path, list)`, their view. */
+/** A thing and what is in it. `about`: as valueText has it, with `said` of loadKinds() and `photos(path, list)`, their view. */
 function partView(thing, place, about) {
   const entries = inside(about.said, place);
   const rows = rowsOf(thing, entries, about);
