@@ -92,9 +92,9 @@ def _listing(request):
 
 
 def _checklist(request):
-    """As the plant's `plan` shapes it; with `today` and the `last` answers, what of it is due. `at_c`: read in this round."""
+    """As the plant's `plan` shapes it; with `today` and the `last` answers, what of it is due."""
     from .systems.shaped import asked
-    return present(asked(request["document"], *[request.get(name) for name in ("worked", "plan", "last", "today", "at_c")]), *_reader(request))
+    return present(asked(request["document"], *[request.get(name) for name in ("worked", "plan", "last", "today")]), *_reader(request))
 
 
 def _verdict(request):
