@@ -1,16 +1,16 @@
 """What is due in a plant, which points are not confirmed fed, which reservoirs to fill: asked of the store without reading old records."""
 from .engine.bridge import ask
 from .engine.care.due import COMING
+from .engine.systems.cold import WARMTH
 from .store import followed, revisions, verdicts
 from .verdicts import engine_version
-from .worked import for_care, season
+from .worked import for_care, season, season_at_hand
 
 # how far ahead pages look [days]
 AHEAD = 14
 _FEW = 8
 # systems whose seasons are worked anew for one page, a tenth of a second each or two
 _SEASONS = 5
-_WARMTH = "line_temperature:whole"
 
 
 def care(connection, sites, now, units="metric", day=None):
@@ -48,11 +48,11 @@ class _Asked:
                 "round_at": last["round"] and last["round"]["made_at"], "run_at": last["test-run"] and last["test-run"]["made_at"],
                 "system_at": system["made_at"], "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
                 "worked": kept["worked"] if kept else for_care(body, units),
-                "season": (kept["season"] if kept else self._season(body)) if _WARMTH in answers else None}
+                "season": (kept["season"] if kept else self._season(body)) if WARMTH in answers else None}
 
     def _season(self, body):
         """Settings by season, of a few systems worked anew for one page: nobody waits for a whole plant's, the next page finds more."""
-        kept = season(body, False)
+        kept = season_at_hand(body)
         if kept is None and self.seasons > 0:
             self.seasons -= 1
             kept = season(body)

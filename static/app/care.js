@@ -18,7 +18,7 @@ export async function careOf(held, worked) {
     answers, runs: run ? [run.body] : [], round_at: round?.body.made_at, run_at: run?.body.made_at, system_at: held.madeAt,
     settings_entry: entry?.body, checklist: checklist?.body, refills: bodies(refills.slice(-FEW)), adjustments: bodies(adjustments.slice(-FEW)),
     defects: bodies(defects).filter((one) => !one.closed), worked: { reservoir, build, findings },
-    season: answers['line_temperature:whole'] && worked.traces ? await seasonOf(held, worked, answers['line_temperature:whole'].value) : null,
+    season: answers['line_temperature:whole'] && worked.traces ? await seasonOf(held, worked) : null,
   };
   const found = await ask({ do: 'care', document: held.body, now: timeHere(), known, detail: false });
   return { held, ...found };
