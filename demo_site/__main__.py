@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from webapp.app import create_app, random_secret
+from webapp.clock import clock_of
 from webapp.commands.serve import run
 
 from .load import load
@@ -36,7 +37,7 @@ def main(fresh):
         for file in folder.glob("plant.sqlite*"):
             file.unlink()
         shutil.rmtree(folder / "photos", ignore_errors=True)
-    app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True)
+    app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True, clock=clock_of(os.environ))
     load(app.extensions["store"], app.extensions["photos"])
     run(app, "127.0.0.1", int(os.environ.get("PORT", "8080")), lambda address: print("Linewright demo: " + address, flush=True))
 

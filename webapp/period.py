@@ -2,18 +2,20 @@
 from datetime import date, timedelta
 from functools import cached_property
 
+from .care import answer_by
 from .engine.bridge import ask
 from .engine.care.due import round_days
 from .reports.defect_list import is_overdue, open_on
 from .reports.round_rows import is_bad
 from .store import followed, revisions
+from .store.times import utc
 
 # rounds before the period that still say something of it [days]; and of an item that is asked once a year
 _BEFORE_D, _YEAR_D = 35, 400
 
 
 class Care:
-    """One system's care in a period. Records are revisions; times in them are by the clocks of those who made them.
+    """One system's care in a period, by the days of the plant's clock. Records are revisions.
 
     rounds, runs           signed in the period;  refills, adjustments, notes  made in it
     bad                    [(round, item)] of answers that were not well
@@ -23,14 +25,14 @@ class Care:
 
     def __init__(self, connection, system, span):
         self.system, self.span, self.body = system, span, system["body"]
-        self._connection = connection
-        self._begun = min(one["made_at"] for one in revisions.history(connection, system["document"]))
+        self._connection, self._here = connection, span.clock.here
+        self._begun = self._here(min((one["made_at"] for one in revisions.history(connection, system["document"])), key=utc))
         signed = [one for one in self._made("round", _BEFORE_D) if one["body"].get("signed")]
-        self._rounds = [one for one in signed if span.over_by_its_end(_at(one))]
-        self._runs = [one for one in self._all("test-run") if one["body"].get("signed") and span.over_by_its_end(_at(one))]
-        self._defects = [one for one in self._all("defect") if span.over_by_its_end(_at(one))]
-        self._refills = [one for one in self._all("refill") if span.over_by_its_end(_at(one))]
-        self._checklist = ([one["body"] for one in self._all("checklist") if span.over_by_its_end(_at(one))] or [None])[-1]
+        self._rounds = [one for one in signed if span.over_by_its_end(self._at(one))]
+        self._runs = [one for one in self._all("test-run") if one["body"].get("signed") and span.over_by_its_end(self._at(one))]
+        self._defects = [one for one in self._all("defect") if span.over_by_its_end(self._at(one))]
+        self._refills = [one for one in self._all("refill") if span.over_by_its_end(self._at(one))]
+        self._checklist = ([one["body"] for one in self._all("checklist") if span.over_by_its_end(self._at(one))] or [None])[-1]
         self.rounds, self.runs, self.refills = (self._within(rows) for rows in (self._rounds, self._runs, self._refills))
         self.adjustments, self.notes = (self._within(self._made(kind, 0)) for kind in ("adjustment", "note"))
         self.bad = [(one, item) for one in self.rounds for item in one["body"]["items"] if is_bad(item)]
@@ -47,8 +49,12 @@ class Care:
         return revisions.newest_of_kind(self._connection, kind, system=self.system["document"], until=until,
                                         since=(date.fromisoformat(since) - timedelta(days=before_d)).isoformat())
 
+    def _at(self, revision):
+        """When a record was made, by the plant's clock."""
+        return self._here(revision["body"].get("made_at") or revision["made_at"])
+
     def _within(self, rows):
-        return [one for one in rows if self.span.holds(_at(one))]
+        return [one for one in rows if self.span.holds(self._at(one))]
 
     def _closed(self, rows):
         return [one for one in rows if self.span.holds((one["body"].get("closed") or {}).get("at"))]
@@ -70,9 +76,9 @@ class Care:
 
     def _longest_gap(self):
         """Longest time without a round in the period [days], from the last one before it on."""
-        before = [_at(one)[:10] for one in self._rounds if _at(one)[:10] < self.span.since]
+        before = [self._at(one)[:10] for one in self._rounds if self._at(one)[:10] < self.span.since]
         days = [max(before)] if before else [self.first_day]
-        days += sorted(_at(one)[:10] for one in self.rounds) + [self.span.until]
+        days += sorted(self._at(one)[:10] for one in self.rounds) + [self.span.until]
         return max((date.fromisoformat(later) - date.fromisoformat(earlier)).days for earlier, later in zip(days, days[1:]))
 
     @property
@@ -82,30 +88,26 @@ class Care:
 
     def _answers(self):
         """{item's key: its last answer at the end of the period}."""
-        held = {key: dict(one["answer"], at=one["at"]) for key, one in followed.last_answers(self._connection, self.system["document"]).items()}
-        answers = {key: one for key, one in held.items() if self.span.over_by_its_end(one["at"])}
-        rounds = self._rounds
-        if len(answers) < len(held):  # answered since: what was known at the end stands in older rounds
-            rounds = [one for one in self._made("round", _YEAR_D) if one["body"].get("signed") and self.span.over_by_its_end(_at(one))]
-        for one in rounds:
-            for item in one["body"]["items"]:
-                at = item.get("at") or _at(one)
-                if item.get("answer") not in (None, "not done") and at >= answers.get(item["id"], {"at": ""})["at"]:
-                    answers[item["id"]] = dict(item, at=at)
-        return answers
+        over, held = self.span.over_by_its_end, followed.last_answers(self._connection, self.system["document"])
+        rows = {key: row for key, row in held.items() if over(row["at"])}
+        if len(rows) < len(held):  # answered since: what was known at the end stands in older rounds
+            for one in self._made("round", _YEAR_D):
+                if one["body"].get("signed") and over(self._at(one)):
+                    rows.update(followed.newer_answers(rows, one))
+        return {key: answer_by(self.span.clock, row) for key, row in rows.items()}
 
     @cached_property
     def _known(self):
         worked = ask({"do": "work", "document": self.body, "simulate": False})
-        rounds, runs = ([one["body"] | {"made_at": _at(one)} for one in rows] for rows in (self._rounds, self._runs))
-        defects = [{key: value for key, value in one["body"].items() if key != "closed"} for one in self.open]
+        rounds, runs = ([one["body"] | {"made_at": self._at(one)} for one in rows] for rows in (self._rounds, self._runs))
+        defects = [{key: value for key, value in one["body"].items() if key != "closed"} | {"made_at": self._at(one)} for one in self.open]
         last = {"round_at": rounds[-1]["made_at"] if rounds else None, "run_at": runs[-1]["made_at"] if runs else None}
         return {"answers": self._answers(), "rounds": rounds, "runs": runs, "defects": defects, "worked": worked, "checklist": self._checklist,
-                "system_at": self._begun, "refills": [one["body"] | {"made_at": _at(one)} for one in self._refills], **last}
+                "system_at": self._begun, "refills": [one["body"] | {"made_at": self._at(one)} for one in self._refills], **last}
 
     def at_its_end(self, units):
         """The engine's `care` at the end of the period: {"fed", "refill", "due"}, or {"findings"}."""
-        return ask({"do": "care", "document": self.body, "now": self.span.until + "T23:59:59Z", "known": self._known, "day": self.span.until,
+        return ask({"do": "care", "document": self.body, "now": self.span.clock.end(self.span.until), "known": self._known, "day": self.span.until,
                     "units": units})
 
     def unconfirmed(self, units):
@@ -113,8 +115,8 @@ class Care:
         if self.first_day > self.span.until:
             return None
         known = dict(self._known, defects=[one["body"] for one in self._defects], answers={})
-        end = (date.fromisoformat(self.span.until) + timedelta(days=1)).isoformat()
-        return ask({"do": "unconfirmed", "document": self.body, "begin": self.first_day + "T00:00:00Z", "end": end + "T00:00:00Z", "known": known,
+        clock, after = self.span.clock, (date.fromisoformat(self.span.until) + timedelta(days=1)).isoformat()
+        return ask({"do": "unconfirmed", "document": self.body, "begin": clock.begin(self.first_day), "end": clock.begin(after), "known": known,
                     "units": units})
 
     def records(self):
@@ -122,7 +124,3 @@ class Care:
         named = (("round", self.rounds), ("test-run", self.runs), ("refill", self.refills), ("adjustment", self.adjustments), ("note", self.notes),
                  ("defect", self.found + [one for one in self.closed + self.open if one not in self.found]), ("fault-case", self.cases))
         return {kind: [one["body"] for one in {one["id"]: one for one in rows}.values()] for kind, rows in named}
-
-
-def _at(revision):
-    return revision["body"].get("made_at") or revision["made_at"]

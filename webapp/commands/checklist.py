@@ -29,17 +29,19 @@ def checklist(system, file, name):
                 plan = checklists.held(connection, system)
                 click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
             else:
-                checklists.keep(connection, _person(connection, name), found, checklists.take_in(read_text(file), system, found["body"]))
+                checklists.keep(connection, in_name_of(connection, name, "checklists are shaped"), found, checklists.take_in(read_text(file), system, found["body"]))
     except (NoDocument, NotFound, StoreError, OSError) as error:
         raise click.ClickException(str(error)) from error
     finally:
         store.close()
 
 
-def _person(connection, name):
+def in_name_of(connection, name, what):
+    """The supervisor or administrator of this name, in whose name something is taken in; what: what technicians do not, in words."""
     if not name:
         raise click.ClickException("Say with --by NAME in whose name it is taken in.")
     person = people.by_name(connection, name)
-    if person["role"] == people.TECHNICIAN:
-        raise click.ClickException("%s is a technician: checklists are shaped by supervisors and administrators." % name)
+    if person["role"] == people.TECHNICIAN or not person["active"]:
+        raise click.ClickException("%s is %s: %s by supervisors and administrators." % (
+            name, "a technician" if person["active"] else "no longer let in", what))
     return person

@@ -1,11 +1,11 @@
 """`report`: the same PDF as the page gives."""
 import os
-from datetime import date
 from pathlib import Path
 
 import click
 
 from .. import papers
+from ..clock import clock_of
 from ..engine.basics.text import READERS
 from ..photos import PhotoFolder, folder_for
 from ..reports.base import Reader
@@ -30,7 +30,7 @@ def _about(connection, kind, identity):
     return found
 
 
-@click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA.\n\nID is the document's id; for a paper of "
+@click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA, days and times are those of TIMEZONE.\n\nID is the document's id; for a paper of "
                     "many systems it is a system's id, a site's name or `all`.\n\n\b\n%s" % _KINDS)
 @click.argument("kind", type=click.Choice(list(papers.KINDS)), metavar="KIND")
 @click.argument("identity", metavar="ID")
@@ -43,12 +43,13 @@ def _about(connection, kind, identity):
 def report(kind, identity, output, units, since, until, address):
     store = None
     try:
-        span = Span.asked(since, until, date.today().isoformat())
+        clock = clock_of(os.environ)
+        span = Span.asked(since, until, clock)
         store = Store(database_url(os.environ))
         store.migrate()
         with store.reading() as connection:
             photos = PhotoFolder(folder_for(store.url, os.environ.get("DATA")))
-            paper = papers.make(connection, kind, Reader(units, address, photos.picture), _about(connection, kind, identity), span)
+            paper = papers.make(connection, kind, Reader(units, address, photos.picture, clock), _about(connection, kind, identity), span)
         Path(output).write_bytes(paper.pdf())
     except NotFound as error:
         raise click.ClickException("There is no document %s: look its id up on its page." % identity) from error

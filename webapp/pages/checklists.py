@@ -3,7 +3,7 @@ from flask import Blueprint, Response, flash, redirect, render_template, request
 from flask_login import current_user
 
 from .. import checklists
-from ..documents import LARGEST_BYTES, NoDocument
+from ..documents import LARGEST_BYTES, NoDocument, text_of
 from ..engine.basics.text import shown
 from .guard import readable_document, store, supervisor_needed
 from .reader import units
@@ -49,12 +49,7 @@ def _uploaded():
     raw = file.read(LARGEST_BYTES + 1) if file else b""
     if not raw:
         raise NoDocument("No file was chosen, or it is empty.")
-    if len(raw) > LARGEST_BYTES:
-        raise NoDocument("The file is larger than %d MB: it is no checklist." % (LARGEST_BYTES // 1_000_000))
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise NoDocument("The file is not UTF-8 text.") from error
+    return text_of(raw, "The file")
 
 
 @blueprint.post("/<document>/checklist")

@@ -11,6 +11,7 @@ from ..store import revisions
 from ..store.times import now
 from ..sync_decide import ACCEPTED
 from .guard import readable_document, sites_of, store, supervisor_needed
+from .reader import clock
 
 blueprint = Blueprint("defects", __name__, url_prefix="/plant")
 FILTERS = ("site", "area", "severity", "owner")
@@ -23,7 +24,7 @@ def page():
     if state not in defects.STATES or chosen["severity"] not in ("",) + SEVERITIES:
         abort(400)
     with store().reading() as connection:
-        every = defects.listed(connection, sites_of(current_user.person), state)
+        every = defects.listed(connection, sites_of(current_user.person), clock(), state)
     shown = [row for row in every if all(chosen[name] in ("", row[name]) for name in FILTERS)]
     choices = {name: sorted({row[name] for row in every if row[name]} | {chosen[name]} - {""}) for name in FILTERS}
     return render_template("defects.html", rows=shown, every=len(every), state=state, states=defects.STATES, chosen=chosen,
@@ -38,7 +39,7 @@ def one(document):
         system = revisions.newest(connection, found["body"]["system"])
         made = defects.history(connection, document)
     body = found["body"]
-    rows = defects.standing([found])["open"]
+    rows = defects.standing([found], clock())["open"]
     points = {point["id"]: point["name"] for point in system["body"].get("points") or []}
     return render_template("defect.html", defect=body, system=system, made=made, standing=rows[0] if rows else None,
                            cause=defects.cause_words(system["body"], [body.get("cause")])[0],

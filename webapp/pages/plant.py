@@ -1,6 +1,4 @@
 """The supervisor's first page and, behind each system, its history."""
-from datetime import datetime
-
 from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
@@ -8,30 +6,15 @@ from .. import care, defects, plant
 from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
 from ..store import verdicts
-from ..store.times import now
 from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
 _PAPERS = {"test-run": "commissioning", "round": "round"}
 # while verdicts are worked, the page looks again
 _AGAIN_S = 3
 KIND_NAMES = {kind: name for kind, (name, _) in KINDS.items()}
-
-
-@blueprint.app_template_filter("moment")
-def moment(text):
-    """A stored time as a person reads it, by the clock of whoever wrote it; the server's own is UTC and says so."""
-    if not text:
-        return "never"
-    try:
-        at = datetime.fromisoformat(text.replace("Z", "+00:00"))
-    except ValueError:  # a record's own time is whatever its phone wrote
-        return text
-    return at.strftime("%d %b, %H:%M" if at.utcoffset() else "%d %b, %H:%M UTC").lstrip("0")
-
-
 blueprint.add_app_template_filter(shown)
 
 
@@ -50,9 +33,9 @@ def page():
     sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
     with store().reading() as connection:
         seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
-        fed = care.unconfirmed(care.care(connection, sites, now(), units()))
+        fed = care.unconfirmed(care.care(connection, sites, clock(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
-        found = defects.counts(connection, sites)
+        found = defects.counts(connection, sites, clock())
     working = seen.counts[verdicts.WORKING]
     if working:
         kept.wake()
@@ -69,7 +52,7 @@ def history(document):
         pages = plant.history(connection, document)
         settings = plant.settings(connection, found, engine_version(), units()) if pages["adjustment"].rows else []
     records = {kind: one.rows for kind, one in pages.items()}
-    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"])["open"]]
+    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"], clock())["open"]]
                          + [row for row in records["defect"] if row["body"].get("closed")])
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]

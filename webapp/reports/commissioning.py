@@ -18,7 +18,7 @@ def commissioning(reader, record, system, made_by):
     judged = ask({"do": "verdict", "document": system["body"], "record": body, "units": units})
     return render(reader, "commissioning.html", "Commissioning record: %s" % system["body"]["name"], record["made_at"],
                   {"test-run.json": body, "system.json": system["body"]}, page_of(body["system"]),
-                  **of_system(record, made_by, kind="Commissioning record", record=body, system=system["body"], judged=judged,
+                  **of_system(reader, record, made_by, kind="Commissioning record", record=body, system=system["body"], judged=judged,
                               texts=_texts(body, system["body"], units), drawn=signature((body.get("signed") or {}).get("drawn"))))
 
 

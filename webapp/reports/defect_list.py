@@ -33,7 +33,7 @@ def _row(reader, revision, names, today, owners):
     return {"id": revision["document"], "severity": body["severity"], "system": names.get(body["system"], "a system not sent yet"),
             "where": body["where"], "what": body["what"], "owner": owners.get(body.get("owner"), body.get("owner") or "nobody yet"),
             "due": day(due) if _DAY.match(due) else due or "no day named", "sorted_by": due if _DAY.match(due) else "9999",
-            "overdue": is_overdue(body, today), "age": (date.fromisoformat(today) - date.fromisoformat(body["made_at"][:10])).days,
+            "overdue": is_overdue(body, today), "age": (date.fromisoformat(today) - date.fromisoformat(reader.clock.day(body["made_at"]))).days,
             "photos": photos(reader, (body.get("photos") or [])[:1], "%s: %s" % (body["where"], body["what"])),
             "more": max(0, len(body.get("photos") or []) - 1)}
 

@@ -18,7 +18,7 @@ def fault_case(reader, record, system, made_by, defect=None):
     return render(reader, "fault_case.html", "Fault case: %s" % system["body"]["name"], record["made_at"],
                   {"fault-case.json": body, "system.json": system["body"], **({"defect.json": defect["body"]} if defect else {})},
                   page_of(body["system"]),
-                  **of_system(record, made_by, kind="Fault case", record=body, system=system["body"], tried=tried, defect=defect and defect["body"],
+                  **of_system(reader, record, made_by, kind="Fault case", record=body, system=system["body"], tried=tried, defect=defect and defect["body"],
                               cause=called.get(body.get("cause"), body.get("cause")), readings=_readings(body, system["body"], reader.units)))
 
 

@@ -35,15 +35,16 @@ def _mark(mark, width, height):
         path, colour, share * thick) for colour, share in (("#ffffff", 2.4), ("#000000", 1.1)))
 
 
-def photo(held, what, there):
+def photo(held, what, there, clock):
     """What a paper shows of one photo: {"svg" (None where the server does not have it), "says"}.
 
     held   the photo in its record: sha256, width, height, marks, at, by
     what   what it shows, for those who cannot see it
     there  True where the server has the picture
+    clock  by which the time is told
     """
     width, height = held["width"], held["height"]
-    said = [one for one in (what, moment(held.get("at")), held.get("by")) if one]
+    said = [one for one in (what, moment(held.get("at"), clock), held.get("by")) if one]
     svg = Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d"><title>Photo: %s</title>'
                  '<image href="photo:%s" x="0" y="0" width="%d" height="%d"/>%s</svg>') % (
         "upright" if height > width else "flat", width, height, width, height, ", ".join(said), held["sha256"], width, height,
@@ -53,7 +54,8 @@ def photo(held, what, there):
 
 def photos(reader, held, what):
     """The same for a list of photos of one thing; `held` may be None."""
-    return [photo(one, what, bool(_HASH.fullmatch(one["sha256"])) and reader.photo(one["sha256"]) is not None) for one in held or []]
+    return [photo(one, what, bool(_HASH.fullmatch(one["sha256"])) and reader.photo(one["sha256"]) is not None, reader.clock)
+            for one in held or []]
 
 
 def signature(drawn):

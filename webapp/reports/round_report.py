@@ -17,7 +17,7 @@ def round_report(reader, record, system, made_by, corrections=()):
               "open": [item for item in items if item.get("answer") in (None, "not done")], "others": [one for item in items if item not in bad for one in item["shown_photos"]],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
     return render(reader, "round_report.html", "Round report: %s" % system["body"]["name"], record["made_at"],
-                  {"round.json": body, "system.json": system["body"]}, "%s/rounds/%s" % (page_of(body["system"]), record["document"]), **of_system(record, made_by, **values))
+                  {"round.json": body, "system.json": system["body"]}, "%s/rounds/%s" % (page_of(body["system"]), record["document"]), **of_system(reader, record, made_by, **values))
 
 
 def _photos(reader, item):

@@ -27,7 +27,7 @@ class _Told:
             return []
         why = {row["point"]: row["because"]["says"] if row["because"] else "" for row in self.fed["points"]}
         rows = [{"system": self.name, "name": row["name"], "hours": row["hours"]["value"], "for": self._days(row["hours"]["value"]), "because": why[row["point"]],
-                 "still": bool(why[row["point"]]), "spans": "; ".join(_days_of(one) for one in row["spans"])}
+                 "still": bool(why[row["point"]]), "spans": "; ".join(_days_of(one, self.care.span.clock) for one in row["spans"])}
                 for row in self.hours["points"] if row["hours"]["value"] > 0]
         return sorted(rows, key=lambda row: (-row["hours"], row["name"]))
 
@@ -73,10 +73,10 @@ class _Told:
         return sorted([{"at": one["body"]["made_at"], "by": self.who(one), "what": what, "why": why} for one, what, why in rows], key=lambda row: row["at"])
 
 
-def _days_of(spell):
+def _days_of(spell, clock):
     """A spell's first and last day; one that ends at midnight does not reach into the next day."""
-    last = datetime.fromisoformat(spell["until"].replace("Z", "+00:00")) - timedelta(seconds=1)
-    first, last = day(spell["from"]), day(last.isoformat())
+    last = datetime.fromisoformat(spell["until"]) - timedelta(seconds=1)
+    first, last = day(spell["from"], clock), day(last.isoformat(), clock)
     return first if first == last else "%s to %s" % (first, last)
 
 
@@ -89,7 +89,7 @@ def system_summary(reader, care, people):
     told, span = _Told(care, reader, people), care.span
     found = defect_rows(reader, care.found, {care.body["id"]: told.name}, span.until, people)
     return render(reader, "summary.html", "Period summary: %s" % told.name, span.until + "T00:00:00+00:00", {"summary.json": _attached(told)},
-                  page_of(care.system["document"]), kind="Period summary", system=care.body, revision="%s · days count whole, by UTC" % span,
+                  page_of(care.system["document"]), kind="Period summary", system=care.body, revision="%s · days by %s" % (span, span.clock.name),
                   told=told, care=care, points=told.points(), bad=told.bad(), found=found, closed=told.closed(), done=told.done(), changed=told.changed(),
                   late=len(care.overdue))
 
@@ -101,7 +101,7 @@ def plant_summary(reader, plant, cares, span):
     by_time = {"bad": [row for one in told for row in one.bad()], "closed": [row for one in told for row in one.closed()]}
     return render(reader, "plant_summary.html", "Period summary: %s" % plant.where, plant.made_at(span),
                   {"summary.json": {"where": plant.where, "systems": [_attached(one) for one in told]}}, "/plant", kind="Period summary", where=plant.where,
-                  revision="%s · %d systems · days count whole, by UTC" % (span, len(told)), systems=sorted(told, key=_worst),
+                  revision="%s · %d systems · days by %s" % (span, len(told), span.clock.name), systems=sorted(told, key=_worst),
                   points=sorted([row for one in told for row in one.points()], key=lambda row: (-row["hours"], row["system"], row["name"])), found=found,
                   **{name: sorted(rows, key=lambda row: row["at"]) for name, rows in by_time.items()})
 
