@@ -1,4 +1,4 @@
-"""What happened at a system in a period: what was due, done, found and closed, and which points were not confirmed fed, from store and engine."""
+"""What happened at a system in a period: what was due, done, found and closed, and which points were not confirmed fed."""
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -8,10 +8,12 @@ from .engine.care.due import round_days
 from .reports.defect_list import is_overdue, open_on
 from .reports.round_rows import is_bad
 from .store import followed, revisions
-from .store.times import utc
+from .worked import for_care
 
 # rounds before the period that still say something of it [days]; and of an item that is asked once a year
 _BEFORE_D, _YEAR_D = 35, 400
+# records before that which the engine looks back at
+_FEW = 8
 
 
 class Care:
@@ -23,31 +25,39 @@ class Care:
     every_d, gap_d         days from one round to the next as asked, and the longest that went by
     """
 
-    def __init__(self, connection, system, span):
-        self.system, self.span, self.body = system, span, system["body"]
+    def __init__(self, connection, system, span, worked=None):
+        """worked: what engine.care asks of the worked system, where it is kept; without texts or in a reader's units."""
+        self.system, self.span, self.body, self._worked = system, span, system["body"], worked
         self._connection, self._here = connection, span.clock.here
-        self._begun = self._here(min((one["made_at"] for one in revisions.history(connection, system["document"])), key=utc))
-        signed = [one for one in self._made("round", _BEFORE_D) if one["body"].get("signed")]
-        self._rounds = [one for one in signed if span.over_by_its_end(self._at(one))]
-        self._runs = [one for one in self._all("test-run") if one["body"].get("signed") and span.over_by_its_end(self._at(one))]
-        self._defects = [one for one in self._all("defect") if span.over_by_its_end(self._at(one))]
-        self._refills = [one for one in self._all("refill") if span.over_by_its_end(self._at(one))]
-        self._checklist = ([one["body"] for one in self._all("checklist") if span.over_by_its_end(self._at(one))] or [None])[-1]
-        self.rounds, self.runs, self.refills = (self._within(rows) for rows in (self._rounds, self._runs, self._refills))
-        self.adjustments, self.notes = (self._within(self._made(kind, 0)) for kind in ("adjustment", "note"))
+        self._begun = self._here(revisions.first(connection, system["document"])["made_at"])
+        self._rounds, self._runs = self._signed("round"), self._signed("test-run")
+        self._defects = self._until(self._of("defect"))
+        self._checklist = ([one["body"] for one in self._until(self._of("checklist"))] or [None])[-1]
+        self.rounds, self.runs = self._within(self._rounds), self._within(self._runs)
+        self.refills, self.adjustments, self.notes = (self._within(self._of(kind, self._days_before(0)))
+                                                      for kind in ("refill", "adjustment", "note"))
         self.bad = [(one, item) for one in self.rounds for item in one["body"]["items"] if is_bad(item)]
         self.found, self.open = self._within(self._defects), open_on(self._defects, span)
-        self.closed, self.cases = self._closed(self._defects), self._closed(self._all("fault-case"))
+        self.closed, self.cases = self._closed(self._defects), self._closed(self._of("fault-case"))
         self.every_d = round_days(self._checklist)
         self.gap_d = self._longest_gap()
 
-    def _all(self, kind):
-        return revisions.newest_of_kind(self._connection, kind, system=self.system["document"])
+    def _of(self, kind, since=None, most=None):
+        """Records that were made before the period's end, and after `since`; the newest `most`."""
+        until = self.span.in_utc()[1]
+        return revisions.newest_of_kind(self._connection, kind, system=self.system["document"], since=since, until=until, most=most)
 
-    def _made(self, kind, before_d):
-        since, until = self.span.in_utc()
-        return revisions.newest_of_kind(self._connection, kind, system=self.system["document"], until=until,
-                                        since=(date.fromisoformat(since) - timedelta(days=before_d)).isoformat())
+    def _days_before(self, days):
+        """So many days before the period, as the store narrows."""
+        return (date.fromisoformat(self.span.in_utc()[0]) - timedelta(days=days)).isoformat()
+
+    def _until(self, rows):
+        return [one for one in rows if self.span.over_by_its_end(self._at(one))]
+
+    def _signed(self, kind, before_d=_BEFORE_D):
+        """Those signed in the period and so many days before it, else the last few before."""
+        found = self._of(kind, self._days_before(before_d)) or self._of(kind, most=_FEW)
+        return self._until([one for one in found if one["body"].get("signed")])
 
     def _at(self, revision):
         """When a record was made, by the plant's clock."""
@@ -91,19 +101,19 @@ class Care:
         over, held = self.span.over_by_its_end, followed.last_answers(self._connection, self.system["document"])
         rows = {key: row for key, row in held.items() if over(row["at"])}
         if len(rows) < len(held):  # answered since: what was known at the end stands in older rounds
-            for one in self._made("round", _YEAR_D):
-                if one["body"].get("signed") and over(self._at(one)):
-                    rows.update(followed.newer_answers(rows, one))
+            for one in self._signed("round", _YEAR_D):
+                rows.update(followed.newer_answers(rows, one))
         return {key: answer_by(self.span.clock, row) for key, row in rows.items()}
 
     @cached_property
     def _known(self):
-        worked = ask({"do": "work", "document": self.body, "simulate": False})
+        worked = self._worked or for_care(self.body)
         rounds, runs = ([one["body"] | {"made_at": self._at(one)} for one in rows] for rows in (self._rounds, self._runs))
         defects = [{key: value for key, value in one["body"].items() if key != "closed"} | {"made_at": self._at(one)} for one in self.open]
         last = {"round_at": rounds[-1]["made_at"] if rounds else None, "run_at": runs[-1]["made_at"] if runs else None}
         return {"answers": self._answers(), "rounds": rounds, "runs": runs, "defects": defects, "worked": worked, "checklist": self._checklist,
-                "system_at": self._begun, "refills": [one["body"] | {"made_at": self._at(one)} for one in self._refills], **last}
+                "system_at": self._begun, **last,
+                "refills": [one["body"] | {"made_at": self._at(one)} for one in self._until(self._of("refill", most=_FEW))]}
 
     def at_its_end(self, units):
         """The engine's `care` at the end of the period: {"fed", "refill", "due"}, or {"findings"}."""

@@ -177,7 +177,8 @@ DAMAGES = (
     ("people.jsonl", in_row(0, name="\0"), "no text that can be kept"), ("phones.jsonl", in_row(0, sent=2 ** 40), "no number that fits"),
     ("secrets.jsonl", in_row(0, id="x"), "no such person"), ("revisions.jsonl", in_row(3, number=5), "its number is 5, and the one before it 3"),
     ("revisions.jsonl", in_row(2, kind="spell"), "the kind spell"), ("revisions.jsonl", in_row(2, body=[]), "body must be"),
-    ("revisions.jsonl", in_row(2, body={"format": "round/1", "signed": {"by": "x"}, "items": [1], "system": "x"}), "body is no document"),
+    ("revisions.jsonl", in_row(2, body={"format": "round/1", "signed": {"by": "x"}, "items": [1], "system": "x"}),
+     "Line 3 of revisions.jsonl .* the check of its round found at items.*group of fields"),
     ("revisions.jsonl", in_row(2, id="00000000-0000-4000-8000-000000000001", fields={}), "fields is not of its kind"),
     ("photos/%s.jpg" % SHA, lambda _: b"another", "not the picture that photos.jsonl names"),
     ("clashes.jsonl", lambda text: text.replace(b"[", b"NaN, [", 1), "not JSON"))
