@@ -4,9 +4,11 @@ TIMEZONE names the plant's zone ("Europe/Vienna"); without it that of the machin
 """
 import os
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 UTC = "UTC"
+_KEPT = 50_000
 _LINK, _FOLDER = "/etc/localtime", "/zoneinfo/"
 
 
@@ -18,6 +20,8 @@ class Clock:
             self.name, self._zone = name, ZoneInfo(name)
         except (KeyError, OSError, ValueError) as error:
             raise ValueError("\"%s\" is no time zone known here. Write TIMEZONE as Europe/Vienna or UTC." % str(name)[:60]) from error
+        # a page asks for the times of last answers again and again, and they hardly change
+        self.here = lru_cache(_KEPT)(self._here)
 
     def now(self):
         """The time, RFC 3339 with the offset here."""
@@ -27,8 +31,8 @@ class Clock:
         """The day, as "2026-11-23"."""
         return self.now()[:10]
 
-    def here(self, text):
-        """A stored time as this clock shows it; a day, or what is no time, as it is."""
+    def _here(self, text):
+        """`here(text)`: a stored time as this clock shows it; a day, or what is no time, as it is."""
         try:
             at = datetime.fromisoformat(text)
             return at.astimezone(self._zone).isoformat() if at.tzinfo else text

@@ -1,7 +1,7 @@
 """From the store to a paper: which kinds there are, and what each needs beside what it is about. Pages, the command and the worker use it alike."""
 from collections import OrderedDict, namedtuple
 
-from .period import Care
+from .period import Care, Records
 from .reports.commissioning import commissioning
 from .reports.defect_list import defect_list
 from .reports.fault_case import fault_case
@@ -59,7 +59,8 @@ def cares(connection, systems, span):
     """The care of systems (newest revisions) in a period, each by what is kept of it worked, where it is."""
     alone = systems[0]["document"] if len(systems) == 1 else None
     kept = verdicts.worked(connection, engine_version(), sorted({one["site"] for one in systems}), alone)
-    return [Care(connection, one, span, kept.get(one["document"], {}).get("worked")) for one in systems]
+    records = Records(connection, systems, span)
+    return [Care(connection, one, span, records, kept.get(one["document"], {}).get("worked")) for one in systems]
 
 
 def _name(connection, identity):

@@ -16,6 +16,40 @@ _BEFORE_D, _YEAR_D = 35, 400
 _FEW = 8
 
 
+# kinds of which only what was made in the period counts, and so many days before it; of all others whatever came before its end
+_SINCE_D = {"round": _BEFORE_D, "test-run": _BEFORE_D, "refill": 0, "adjustment": 0, "note": 0}
+
+
+class Records:
+    """What was recorded at systems until a period's end: one question to the store for each kind, however many the systems."""
+
+    def __init__(self, connection, systems, span):
+        self._connection, self._span, self._found = connection, span, {}
+        self._sites = sorted({one["site"] for one in systems})
+        self._alone = systems[0]["document"] if len(systems) == 1 else None
+
+    def of(self, kind, system):
+        """A system's records of a kind, the oldest first: those of the period, and before it as _SINCE_D says."""
+        if kind not in self._found:
+            found = self._found[kind] = {}
+            narrowed = {"since": self._days_before(_SINCE_D[kind])} if kind in _SINCE_D else {}
+            for one in self._asked(kind, self._alone, self._sites, **narrowed):
+                found.setdefault(one["body"]["system"], []).append(one)
+        return self._found[kind].get(system, [])
+
+    def last(self, kind, system, before_d=None):
+        """Its newest few before the end of the period; or all from so many days before the period on."""
+        return self._asked(kind, system, **({"most": _FEW} if before_d is None else {"since": self._days_before(before_d)}))
+
+    def _asked(self, kind, system, sites=None, **narrowed):
+        """As the store narrows, cut to the end of the period."""
+        found = revisions.newest_of_kind(self._connection, kind, sites, system, until=self._span.in_utc()[1], **narrowed)
+        return [one for one in found if self._span.over_by_its_end(one["body"].get("made_at") or one["made_at"])]
+
+    def _days_before(self, days):
+        return (date.fromisoformat(self._span.in_utc()[0]) - timedelta(days=days)).isoformat()
+
+
 class Care:
     """One system's care in a period, by the days of the plant's clock. Records are revisions.
 
@@ -25,39 +59,28 @@ class Care:
     every_d, gap_d         days from one round to the next as asked, and the longest that went by
     """
 
-    def __init__(self, connection, system, span, worked=None):
-        """worked: what engine.care asks of the worked system, where it is kept; without texts or in a reader's units."""
+    def __init__(self, connection, system, span, records=None, worked=None):
+        """records: Records of this system among others; worked: what engine.care asks of it worked, where that is kept."""
         self.system, self.span, self.body, self._worked = system, span, system["body"], worked
-        self._connection, self._here = connection, span.clock.here
+        self._connection, self._here, self._records = connection, span.clock.here, records or Records(connection, [system], span)
         self._begun = self._here(revisions.first(connection, system["document"])["made_at"])
-        self._rounds, self._runs = self._signed("round"), self._signed("test-run")
-        self._defects = self._until(self._of("defect"))
-        self._checklist = ([one["body"] for one in self._until(self._of("checklist"))] or [None])[-1]
+        self._rounds, self._runs, self._defects = self._signed("round"), self._signed("test-run"), self._of("defect")
+        self._checklist = ([one["body"] for one in self._of("checklist")] or [None])[-1]
         self.rounds, self.runs = self._within(self._rounds), self._within(self._runs)
-        self.refills, self.adjustments, self.notes = (self._within(self._of(kind, self._days_before(0)))
-                                                      for kind in ("refill", "adjustment", "note"))
+        self.refills, self.adjustments, self.notes = (self._within(self._of(kind)) for kind in ("refill", "adjustment", "note"))
         self.bad = [(one, item) for one in self.rounds for item in one["body"]["items"] if is_bad(item)]
         self.found, self.open = self._within(self._defects), open_on(self._defects, span)
         self.closed, self.cases = self._closed(self._defects), self._closed(self._of("fault-case"))
         self.every_d = round_days(self._checklist)
         self.gap_d = self._longest_gap()
 
-    def _of(self, kind, since=None, most=None):
-        """Records that were made before the period's end, and after `since`; the newest `most`."""
-        until = self.span.in_utc()[1]
-        return revisions.newest_of_kind(self._connection, kind, system=self.system["document"], since=since, until=until, most=most)
+    def _of(self, kind):
+        return self._records.of(kind, self.system["document"])
 
-    def _days_before(self, days):
-        """So many days before the period, as the store narrows."""
-        return (date.fromisoformat(self.span.in_utc()[0]) - timedelta(days=days)).isoformat()
-
-    def _until(self, rows):
-        return [one for one in rows if self.span.over_by_its_end(self._at(one))]
-
-    def _signed(self, kind, before_d=_BEFORE_D):
-        """Those signed in the period and so many days before it, else the last few before."""
-        found = self._of(kind, self._days_before(before_d)) or self._of(kind, most=_FEW)
-        return self._until([one for one in found if one["body"].get("signed")])
+    def _signed(self, kind):
+        """Those signed in the period and shortly before it, else the last few before."""
+        found = self._of(kind) or self._records.last(kind, self.system["document"])
+        return [one for one in found if one["body"].get("signed")]
 
     def _at(self, revision):
         """When a record was made, by the plant's clock."""
@@ -101,8 +124,9 @@ class Care:
         over, held = self.span.over_by_its_end, followed.last_answers(self._connection, self.system["document"])
         rows = {key: row for key, row in held.items() if over(row["at"])}
         if len(rows) < len(held):  # answered since: what was known at the end stands in older rounds
-            for one in self._signed("round", _YEAR_D):
-                rows.update(followed.newer_answers(rows, one))
+            for one in self._records.last("round", self.system["document"], _YEAR_D):
+                if one["body"].get("signed"):
+                    rows.update(followed.newer_answers(rows, one))
         return {key: answer_by(self.span.clock, row) for key, row in rows.items()}
 
     @cached_property
@@ -113,11 +137,12 @@ class Care:
         last = {"round_at": rounds[-1]["made_at"] if rounds else None, "run_at": runs[-1]["made_at"] if runs else None}
         return {"answers": self._answers(), "rounds": rounds, "runs": runs, "defects": defects, "worked": worked, "checklist": self._checklist,
                 "system_at": self._begun, **last,
-                "refills": [one["body"] | {"made_at": self._at(one)} for one in self._until(self._of("refill", most=_FEW))]}
+                "refills": [one["body"] | {"made_at": self._at(one)} for one in self._records.last("refill", self.system["document"])]}
 
     def at_its_end(self, units):
         """The engine's `care` at the end of the period: {"fed", "refill", "due"}, or {"findings"}."""
-        return ask({"do": "care", "document": self.body, "now": self.span.clock.end(self.span.until), "known": self._known, "day": self.span.until,
+        known = dict(self._known, rounds=[])  # last answers say the same in less
+        return ask({"do": "care", "document": self.body, "now": self.span.clock.end(self.span.until), "known": known, "day": self.span.until,
                     "units": units})
 
     def unconfirmed(self, units):

@@ -6,7 +6,7 @@ All work is on spans of days in which something is missing; `EVER` is before any
 """
 from collections import OrderedDict
 
-from ..basics.dates import day_text, days_of, moment_of, offset_of
+from ..basics.dates import day_of, day_text, days_of, moment_of, offset_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
@@ -169,15 +169,15 @@ class _Lacks:
     def _lacking(self, key, lasting, identifier):
         """(spans without a good answer of at most `lasting` days before, why)."""
         spans = without([(begin, min(begin + lasting, end)) for begin, end in self._while(key, GOOD)])
-        last = [item["on"] for _, state, item in self.log.get(key, []) if state == GOOD]
+        last = [item["at"] for _, state, item in self.log.get(key, []) if state == GOOD]
         if not last:
             return spans, finding("warn", "points", identifier + "_never")
-        return spans, finding("warn", "points", identifier, [("on", day_text(last[-1]))])
+        return spans, finding("warn", "points", identifier, [("on", day_text(day_of(last[-1])))])
 
 
 def _not_well(item):
     """Why an answer says that points are not fed."""
-    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(item["on"]))]
+    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day_of(item["at"])))]
     if item["answer"] != "reading":
         return finding("warn", "points", "fed.not_ok", values)
     return finding("warn", "points", "fed.reading", values + [

@@ -1,5 +1,5 @@
 """What rounds and test runs say of each item, in order of time: well, not well, or nothing."""
-from ..basics.dates import day_of, days_of
+from ..basics.dates import days_of
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
 from ..document.check import is_number
 
@@ -11,7 +11,7 @@ _PRESSURE_LEFT = "vent_falls:pump"
 
 
 def looked(document, known, moment, limit_s):
-    """{item's key: [(moment, GOOD, NOTHING or BAD, item)]} until `moment` [days], an item with its `limit` and the day that it was `on`.
+    """{item's key: [(moment, GOOD, NOTHING or BAD, item)]} until `moment` [days], an item with its `limit` and `at`.
 
     known    as of fed.fed: "answers", "rounds", "runs"
     limit_s  longest time of a cycle under the controller [s], or None
@@ -31,7 +31,7 @@ def looked(document, known, moment, limit_s):
         day = days_of(at)
         if day is not None and day <= moment and item.get("answer", "not done") != "not done":
             limit = limit_s if item["id"] in _CYCLES else item.get("high") if item["id"] == _PRESSURE_LEFT else None
-            log.setdefault(item["id"], []).append((day, number, _state(item, limit), dict(item, limit=limit, on=day_of(at))))
+            log.setdefault(item["id"], []).append((day, number, _state(item, limit), dict(item, limit=limit, at=at)))
     return {key: [(row[0], row[2], row[3]) for row in sorted(found, key=lambda row: row[:2])] for key, found in log.items()}
 
 
