@@ -4,6 +4,7 @@ import os
 import click
 
 from .. import checklists
+from ..clock import clock_of
 from ..documents import NoDocument, read_text
 from ..store import NotFound, Store, StoreError, people, revisions
 from .serve import database_url
@@ -29,8 +30,9 @@ def checklist(system, file, name):
                 plan = checklists.held(connection, system)
                 click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
             else:
-                checklists.keep(connection, in_name_of(connection, name, "checklists are shaped"), found, checklists.take_in(read_text(file), system, found["body"]))
-    except (NoDocument, NotFound, StoreError, OSError) as error:
+                person, body = in_name_of(connection, name, "checklists are shaped"), checklists.take_in(read_text(file), system, found["body"])
+                checklists.keep(connection, person, found, body, clock_of(os.environ).now())
+    except (NoDocument, NotFound, StoreError, OSError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     finally:
         store.close()

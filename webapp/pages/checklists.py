@@ -6,7 +6,7 @@ from .. import checklists
 from ..documents import LARGEST_BYTES, NoDocument, text_of
 from ..engine.basics.text import shown
 from .guard import readable_document, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("checklists", __name__, url_prefix="/plant")
 _EVERY = {"round": "each round", "month": "once a month", "year": "once a year", "cold": "on the coldest day so far"}
@@ -58,7 +58,7 @@ def take_in(document):
     try:
         with store().writing() as connection:
             system = readable_document(connection, document, "system")
-            checklists.keep(connection, current_user.person, system, checklists.take_in(_uploaded(), document, system["body"]))
+            checklists.keep(connection, current_user.person, system, checklists.take_in(_uploaded(), document, system["body"]), clock().now())
     except NoDocument as error:
         return _page(document, str(error), 422)
     flash("The checklist was taken in. Phones have it when they next fetch.")

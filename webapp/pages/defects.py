@@ -8,7 +8,6 @@ from .. import defects
 from ..engine.bridge import ask
 from ..engine.document.record_fields import SETTLED, SEVERITIES
 from ..store import revisions
-from ..store.times import now
 from ..sync_decide import ACCEPTED
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .reader import clock
@@ -55,7 +54,7 @@ def settle(document):
         found = readable_document(connection, document, "adjustment")
         if how not in SETTLED:
             abort(400)
-        settled = {"by": person["name"], "at": now(), "role": person["role"], "how": how, "statement": statement}
+        settled = {"by": person["name"], "at": clock().now(), "role": person["role"], "how": how, "statement": statement}
         body = dict(found["body"], settled=settled)
         wrong = ask({"do": "check", "document": body})["findings"]
         if not wrong:
