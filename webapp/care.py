@@ -8,7 +8,8 @@ from .worked import for_care, season, season_at_hand
 
 # how far ahead pages look [days]
 AHEAD = 14
-_FEW = 8
+# records that the engine looks back at
+FEW = 8
 # systems whose seasons are worked anew for one page, a tenth of a second each or two
 _SEASONS = 5
 
@@ -30,7 +31,7 @@ class _Asked:
     def __init__(self, connection, sites, clock):
         self.clock, self.here = clock, clock.here
         self.last = {kind: revisions.last_of_each(connection, kind, sites) for kind in ("round", "test-run", "settings-entry")}
-        self.few = {kind: revisions.last_few_of_each(connection, kind, sites, _FEW) for kind in ("refill", "adjustment", "checklist")}
+        self.few = {kind: revisions.last_few_of_each(connection, kind, sites, FEW) for kind in ("refill", "adjustment", "checklist")}
         self.kept = verdicts.worked(connection, engine_version(), sites)
         self.seasons = _SEASONS
         self.answers = followed.all_last_answers(connection)

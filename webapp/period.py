@@ -2,7 +2,7 @@
 from datetime import date, timedelta
 from functools import cached_property
 
-from .care import answer_by
+from .care import FEW, answer_by
 from .engine.bridge import ask
 from .engine.care.due import round_days
 from .reports.defect_list import is_overdue, open_on
@@ -12,10 +12,6 @@ from .worked import for_care
 
 # rounds before the period that still say something of it [days]; and of an item that is asked once a year
 _BEFORE_D, _YEAR_D = 35, 400
-# records before that which the engine looks back at
-_FEW = 8
-
-
 # kinds of which only what was made in the period counts, and so many days before it; of all others whatever came before its end
 _SINCE_D = {"round": _BEFORE_D, "test-run": _BEFORE_D, "refill": 0, "adjustment": 0, "note": 0}
 
@@ -39,7 +35,7 @@ class Records:
 
     def last(self, kind, system, before_d=None):
         """Its newest few before the end of the period; or all from so many days before the period on."""
-        return self._asked(kind, system, **({"most": _FEW} if before_d is None else {"since": self._days_before(before_d)}))
+        return self._asked(kind, system, **({"most": FEW} if before_d is None else {"since": self._days_before(before_d)}))
 
     def _asked(self, kind, system, sites=None, **narrowed):
         """As the store narrows, cut to the end of the period."""
