@@ -27,7 +27,8 @@ def _secret(folder):
 
 @click.command()
 @click.option("--fresh", is_flag=True, help="Begin anew: forget what was changed in the demo.")
-def main(fresh):
+@click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True)
+def main(fresh, port):
     """Serve the demo plant. PORT (8080) and DATA (a folder) come from the environment."""
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, lambda *_: sys.exit(0))
@@ -36,10 +37,11 @@ def main(fresh):
     if fresh:
         for file in folder.glob("plant.sqlite*"):
             file.unlink()
-        shutil.rmtree(folder / "photos", ignore_errors=True)
+        for made in ("photos", "papers"):
+            shutil.rmtree(folder / made, ignore_errors=True)
     app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True, clock=clock_of(os.environ))
     load(app.extensions["store"], app.extensions["photos"])
-    run(app, "127.0.0.1", int(os.environ.get("PORT", "8080")), lambda address: print("Linewright demo: " + address, flush=True))
+    run(app, "127.0.0.1", port, lambda address: print("Linewright demo: " + address, flush=True))
 
 
 if __name__ == "__main__":

@@ -74,12 +74,13 @@ def _baselines(system, number):
 def _whole_round(system, items):
     """The head rig's newest round, with every item: all is well but one wet fitting."""
     wet = {"point_line:P4": ("not ok", "Fitting weeps, tightened; look again next round.")}
+    of_component = {"switch": system["switches"][0]["trips_bar"], "point": 41}
     values = {"l": 3.1, "A": 4.1, "V": 23.6, "°C": 7, "bar": 1, "s": 80.8}
     rows = []
     for place, item in enumerate(items):
         value = None
         if item["answer"] == "reading":
-            value = system["switches"][0]["trips_bar"] if item["component"] == "switch" else 41 if item["component"] == "point" else values[item["unit"]]
+            value = of_component.get(item["component"], values[item["unit"]])
         rows.append(answered(item, at(_NEWEST, "13:%02d" % (place % 60)), "technician", value, wet.get(item["key"])))
     return {"format": "round/1", "id": _fixed_id("round"), "system": system["id"], "made_at": at(_NEWEST, "13:00"),
             "made_by": "technician", "phone": _PHONE, "items": rows,

@@ -35,14 +35,14 @@ def sorter_chain():
 
 def planer_feed():
     """The one that over-feeds half of its points: devices of one size on bearings of two sizes."""
-    fixed = (0.4, 0.4, 0)
+    fixed, cutter_head = (0.4, 0.4, 0), rolling(60, 130, 31, 1800, contamination=0.4, vibration=0.6, design=1)
     return made(3, "Planer feed rolls", PLANER, SOFT, [
         (None, 4, 14, "steel", fixed, [("Top roll 1, drive side", stated(0.052))]),
         (None, 2, 14, "steel", fixed, [("Top roll 1, free side", stated(0.052))]),
         (None, 2, 14, "steel", fixed, [("Bottom roll 1, drive side", stated(0.08))]),
         (None, 2, 14, "steel", fixed, [("Bottom roll 1, free side", rolling(50, 110, 27, 900, contamination=0.4, design=1))]),
-        (None, 3, 14, "steel", fixed, [("Cutter head, drive side", rolling(60, 130, 31, 1800, contamination=0.4, vibration=0.6, design=1))]),
-        (None, 2, 14, "steel", fixed, [("Cutter head, free side", rolling(60, 130, 31, 1800, contamination=0.4, vibration=0.6, design=1))])],
+        (None, 3, 14, "steel", fixed, [("Cutter head, drive side", cutter_head)]),
+        (None, 2, 14, "steel", fixed, [("Cutter head, free side", cutter_head)])],
         [switch("PS1", "N6")], pump(60, 4),
         ambient={"coldest_c": -8, "usual_c": 14, "hottest_c": 34})
 

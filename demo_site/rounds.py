@@ -32,7 +32,7 @@ def _asked(item, along, week):
 
 
 def answered(item, at, by, value=None, said=None):
-    """One item as answered: a reading, ok, or what a story says: (answer, note, a photo where there is one). Limits only where there are some."""
+    """One item as answered: a reading, ok, or what a story says: (answer, note, a photo where there is one). Limits only where it has some."""
     row = {"id": item["key"], "where": item["where"], "ask": item["says"], "answer": item["answer"], "at": at, "by": by,
            "component": item["component"], "place": item["place"], "every": item["every"]}
     if item["answer"] == "reading":

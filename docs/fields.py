@@ -2,9 +2,11 @@
 from pathlib import Path
 
 from webapp.engine.document.documents import KINDS
+from webapp.tables import TABLES
 
 FILE = Path(__file__).parent / "formats.md"
 BEGIN = "## Fields of each document"
+CSV_HEAD = "| file | one row is | columns of its own, by the tables below |\n| --- | --- | --- |\n"
 
 
 def _range(one):
@@ -30,10 +32,18 @@ def tables():
     return "\n".join(out)
 
 
+def csv_tables():
+    """What each CSV table holds, as rows of a Markdown table."""
+    return "\n".join("| `%s.csv` | %s | %s |" % (
+        (table, "an entry of `%s` of one `%s`" % (group, kind), "fields below `%s`" % group) if group else
+        (table, "one `%s`" % kind, "its fields outside lists")) for table, (kind, group) in TABLES.items())
+
+
 def whole():
-    """The file as it should be: what people wrote, down to the heading of the tables and its words, then the tables."""
+    """The file as it should be: what people wrote, the rows of CSV tables within it, and below the heading and its words the tables of all kinds."""
     written, heading, below = FILE.read_text(encoding="utf-8").partition(BEGIN)
-    return written + heading + below.partition("\n### ")[0].rstrip() + "\n\n" + tables()
+    before, head, after = written.partition(CSV_HEAD)
+    return before + head + csv_tables() + "\n\n" + after.partition("\n\n")[2] + heading + below.partition("\n### ")[0].rstrip() + "\n\n" + tables()
 
 
 if __name__ == "__main__":

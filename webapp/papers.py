@@ -5,6 +5,7 @@ from .period import Care, Records
 from .reports.commissioning import commissioning
 from .reports.defect_list import defect_list
 from .reports.fault_case import fault_case
+from .reports.plain import plain
 from .reports.round_report import round_report
 from .reports.season_sheet import season_sheet
 from .reports.settings_sheet import settings_sheet
@@ -112,6 +113,10 @@ def _fault_case(connection, reader, about, span):
     return fault_case(reader, about, _system_of(connection, about), _name(connection, about["made_by"]), found)
 
 
+def _plain(connection, reader, about, span):
+    return plain(reader, about, _system_of(connection, about), _name(connection, about["made_by"]))
+
+
 def _defects(connection, reader, about, span):
     return defect_list(reader, about, span)
 
@@ -132,9 +137,12 @@ def _refills(connection, reader, about, span):
 KINDS = OrderedDict((
     ("settings", Kind("Settings sheet", "system", _settings)), ("season", Kind("Season sheet", "system", _season)),
     ("commissioning", Kind("Commissioning record", "test-run", _commissioning)), ("round", Kind("Round report", "round", _round)),
-    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("summary", Kind("Period summary of a system", "system", _summary)),
+    ("fault-case", Kind("Fault case", "fault-case", _fault_case)), ("settings-entry", Kind("Settings entered", "settings-entry", _plain)),
+    ("summary", Kind("Period summary of a system", "system", _summary)),
     ("plant-summary", Kind("Period summary", PLANT, _plant_summary)), ("defects", Kind("Defect list", PLANT, _defects)),
     ("refills", Kind("Refill list", PLANT, _refills))))
+# kind of record -> the kind of its paper
+PAPER_OF = {one.of: kind for kind, one in KINDS.items() if one.of not in (PLANT, "system")}
 
 
 def plant_of(connection, sites=None, area=None, systems=None):

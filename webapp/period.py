@@ -5,6 +5,7 @@ from functools import cached_property
 from .care import FEW, answer_by
 from .engine.bridge import ask
 from .engine.care.due import round_days
+from .engine.document.record_fields import ADDED
 from .reports.defect_list import is_overdue, open_on
 from .reports.round_rows import is_bad
 from .store import followed, revisions
@@ -13,7 +14,7 @@ from .worked import for_care
 # rounds before the period that still say something of it [days]; and of an item that is asked once a year
 _BEFORE_D, _YEAR_D = 35, 400
 # kinds of which only what was made in the period counts, and so many days before it; of all others whatever came before its end
-_SINCE_D = {"round": _BEFORE_D, "test-run": _BEFORE_D, "refill": 0, "adjustment": 0, "note": 0}
+_SINCE_D = dict({kind: 0 for kind in ADDED}, **{"round": _BEFORE_D, "test-run": _BEFORE_D})
 
 
 class Records:
@@ -49,7 +50,7 @@ class Records:
 class Care:
     """One system's care in a period, by the days of the plant's clock. Records are revisions.
 
-    rounds, runs           signed in the period;  refills, adjustments, notes  made in it
+    rounds, runs           signed in the period;  added  {kind that is added at a system: those made in it}, `refills` among them
     bad                    [(round, item)] of answers that were not well
     found, closed, open    defects raised in it, closed in it, open at its end;  cases  fault cases closed in it
     every_d, gap_d         days from one round to the next as asked, and the longest that went by
@@ -63,7 +64,8 @@ class Care:
         self._rounds, self._runs, self._defects = self._signed("round"), self._signed("test-run"), self._of("defect")
         self._checklist = ([one["body"] for one in self._of("checklist")] or [None])[-1]
         self.rounds, self.runs = self._within(self._rounds), self._within(self._runs)
-        self.refills, self.adjustments, self.notes = (self._within(self._of(kind)) for kind in ("refill", "adjustment", "note"))
+        self.added = {kind: self._within(self._of(kind)) for kind in ADDED}
+        self.refills = self.added["refill"]
         self.bad = [(one, item) for one in self.rounds for item in one["body"]["items"] if is_bad(item)]
         self.found, self.open = self._within(self._defects), open_on(self._defects, span)
         self.closed, self.cases = self._closed(self._defects), self._closed(self._of("fault-case"))
@@ -152,6 +154,6 @@ class Care:
 
     def records(self):
         """{kind: [bodies]} of the records that the summary speaks of."""
-        named = (("round", self.rounds), ("test-run", self.runs), ("refill", self.refills), ("adjustment", self.adjustments), ("note", self.notes),
+        named = (("round", self.rounds), ("test-run", self.runs), *self.added.items(),
                  ("defect", self.found + [one for one in self.closed + self.open if one not in self.found]), ("fault-case", self.cases))
         return {kind: [one["body"] for one in {one["id"]: one for one in rows}.values()] for kind, rows in named}

@@ -1,11 +1,9 @@
 """What a supervisor asks first: which systems are in trouble, what was done on them last, which phone sent what."""
 from collections import namedtuple
 
-from .engine.basics.text import shown
 from .engine.document.documents import KINDS
 from .engine.words.present import present
 from .store import people, revisions, verdicts
-from .tables import ABOUT
 from .worked import worked
 
 # rows that a page of a list shows; the rest is one step away
@@ -83,10 +81,3 @@ def records(connection, system, kind, most=ROWS, start=0):
         rows = revisions.newest_of_kind(connection, kind, system=system, most=most + 1, start=start)[::-1]
     names = _names(connection)
     return Page([dict(row, who=names.get(row["made_by"], "unknown")) for row in rows[:most]], len(rows) > most)
-
-
-def told(kind, body, units):
-    """[(label, text)] of what a record says in fields of its own, beside who made it where and when."""
-    return [(one["label"], shown(body[one["path"]], one["unit"], units) if one["kind"] in ("number", "whole") else str(body[one["path"]]))
-            for one in KINDS[kind][1] if one["kind"] in ("number", "whole", "text", "choice") and one["path"] not in ABOUT
-            and body.get(one["path"]) is not None]

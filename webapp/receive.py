@@ -21,6 +21,8 @@ def receive(connection, person, revision):
         return _result(identity, REFUSED, says="The system it belongs to is not known here: pull first, or send the system first.")
     if not may_see(person, site) or (held_document and not may_see(person, held_document["site"])):
         return _result(identity, REFUSED, says="You do not work on this site: ask your administrator.")
+    if _moves(revision, held_document):
+        return _result(identity, REFUSED, says="A record stays with the system that it was made on: make a new one at the other system.")
     held = _held(connection, revision, held_document)
     decision = sync_decide.decide(held, revision)
     if held.known or decision.state == REFUSED:
@@ -84,3 +86,9 @@ def _site_of(connection, revision, held_document):
     system = revision["body"].get("system")
     held = revisions.document(connection, system) if is_uuid(system) else None
     return held["site"] if held else None
+
+
+def _moves(revision, held_document):
+    """True where a record would go over to another system."""
+    return bool(held_document and held_document["kind"] != "system" and not revision.get("deleted")
+                and revision["body"].get("system") != held_document["system"])

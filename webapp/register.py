@@ -223,6 +223,8 @@ def take_in(connection, person, system, files, at=None):
 
 def _base(connection, system, read):
     """The revision that all tables were given out of. Raises NotTakenIn."""
+    if system["deleted"]:
+        raise NotTakenIn(["This system was deleted: bring it back first."])
     first = read[0]
     for table in read:
         if table.base != first.base:

@@ -14,4 +14,6 @@ def no_right(person, revision, head):
         return "Checklists are shaped by supervisors and administrators: ask one of them."
     if revision["kind"] == "round" and body.get("countersigned") and not revision.get("deleted") and body != head:
         return "Rounds are counter-signed at the desk, and a correction goes without the counter-signature: enter it again."
+    if revision["kind"] == "adjustment" and person["role"] == people.TECHNICIAN and body.get("settled") != (head or {}).get("settled"):
+        return "Adjustments are settled by supervisors and administrators: ask one of them."
     return None

@@ -3,14 +3,15 @@ import csv
 from collections import OrderedDict
 
 from .engine.document.documents import KINDS
+from .engine.document.record_fields import ADDED
 from .store import people, revisions, verdicts
 
 # table -> (kind of document, the list of which each entry is a row; "": a document is a row)
 TABLES = OrderedDict((
     ("systems", ("system", "")), ("sections", ("system", "sections[]")), ("devices", ("system", "devices[]")),
     ("points", ("system", "points[]")), ("switches", ("system", "switches[]")), ("runs", ("test-run", "runs[]")),
-    ("rounds", ("round", "")), ("readings", ("round", "items[]")), ("refills", ("refill", "")), ("adjustments", ("adjustment", "")),
-    ("notes", ("note", "")), ("defects", ("defect", "")), ("cases", ("fault-case", ""))))
+    ("rounds", ("round", "")), ("readings", ("round", "items[]")), ("defects", ("defect", "")), ("cases", ("fault-case", "")),
+    *((many.lower().replace(" ", "_"), (kind, "")) for kind, (many, *_) in ADDED.items())))
 # where a row comes from, before its own columns
 FROM = ("document", "system", "system_name", "site", "record_made_at", "record_made_by")
 # fields of every record that stand there under names of their own

@@ -74,3 +74,6 @@ class Verdicts:
             except StoreError as error:
                 logging.warning("verdicts wait for the database: %s", error)
                 pause = _AGAIN_S
+            except Exception:  # a bug must not end the thread: pages would wait for ever
+                logging.exception("verdicts could not be worked")
+                pause = _AGAIN_S

@@ -4,12 +4,20 @@ import { Unreadable, choices, loadUnits, preferred, read, toText } from './units
 
 let kinds = null;
 
-/** Kinds of documents by name: {name, fields}, `fields` the entries by path (`sections[].length_m`); loaded once. */
+/** Kinds of documents by name: {name, fields, paper, add}, loaded once. `fields`: the entries by path (`sections[].length_m`);
+ * `paper`: the kind of its paper; `add`: [words of the button, what is said above the form] where a person adds it at a system. */
 export async function loadKinds() {
   const [loaded] = await Promise.all([kinds ?? fetch('/app-data/catalogue.json').then((reply) => reply.json()), loadUnits()]);
-  kinds ??= new Map(Object.entries(loaded).map(([kind, { name, fields }]) => [kind, { name, fields: new Map(fields.map((entry) => [entry.path, entry])) }]));
+  const byPath = (fields) => new Map(fields.map((entry) => [entry.path, entry]));
+  kinds ??= new Map(Object.entries(loaded).map(([kind, one]) => [kind, { ...one, fields: byPath(one.fields) }]));
   return kinds;
 }
+
+/** One of them, once they are loaded. */
+export const kindOf = (kind) => kinds.get(kind);
+
+/** Kinds that a person adds at a system, in their order, once they are loaded. */
+export const addedKinds = () => [...kinds.keys()].filter((kind) => kinds.get(kind).add);
 
 const steps = (path) => path.match(/[^.[\]]+/g).map((step) => (/^\d+$/.test(step) ? Number(step) : step));
 

@@ -34,8 +34,8 @@ def free_port():
 class Server:
     """The demo as a process of its own, on a port that stays the same when it comes back."""
 
-    def __init__(self, folder):
-        self.folder, self.port, self.process = folder, free_port(), None
+    def __init__(self, folder, port=None):
+        self.folder, self.port, self.process = folder, port or free_port(), None
         self.address = "http://127.0.0.1:%d" % self.port
 
     def start(self):
@@ -131,7 +131,17 @@ class Phone:
         self.page.get_by_role("link", name="This phone").click()
         self.wait_title(name)
         self.page.wait_for_function("() => navigator.serviceWorker.ready.then(() => true)")
+        self.wait_sent()
+
+    def wait_sent(self):
+        """Wait until the page says that nothing waits to be sent."""
         self.page.get_by_text("All on the server.").wait_for()
+
+    def wait_all_worked(self):
+        """Today: wait until every system is worked and what is due is known."""
+        self.page.locator("ul.rows").first.wait_for()
+        self.page.get_by_text(re.compile("^Working ")).wait_for(state="detached")
+        self.page.get_by_role("heading", name="Everything else holds").wait_for()
 
     def wait_worked(self):
         """A system's page: wait until its figures are those of the simulation."""

@@ -14,31 +14,45 @@ def playwright():
 
 
 @pytest.fixture(scope="session")
-def loaded(tmp_path_factory):
-    """A folder with the demo plant in it and every system worked, to be copied: loading it takes as long as a short test."""
-    one = Server(tmp_path_factory.mktemp("loaded"))
+def loaded(playwright, tmp_path_factory):
+    """A server with the demo plant in it and every system worked, stopped; beside its data lie the folders of two people's phones whose
+    Today has worked all. Copied for each test, since making them takes longer than most tests."""
+    folder = tmp_path_factory.mktemp("loaded")
+    one = Server(folder / "data")
     one.start()
     desk = one.session("supervisor")
     eventually(lambda: "being worked" not in desk.get(one.address + "/plant").text, 120)
+    for person in ("technician", "supervisor"):
+        phone = Phone(playwright, folder / person, one.address)
+        phone.sign_in(person)
+        phone.open("/app/")
+        phone.wait_all_worked()
+        phone.close()
     one.stop()
-    return one.folder
+    return one
 
 
 @pytest.fixture
 def server(loaded, tmp_path):
-    one = Server(shutil.copytree(loaded, tmp_path / "data"))
+    one = Server(shutil.copytree(loaded.folder, tmp_path / "data"), loaded.port)
     one.start()
     yield one
     one.kill()
 
 
 @pytest.fixture
-def new_phone(playwright, server, tmp_path):
-    """Makes phones; at the end each is closed, and none may have thrown an error in a page."""
+def new_phone(playwright, loaded, server, tmp_path):
+    """Makes phones: new ones, or one of a person who signed in before; at the end each is closed, and none may have thrown an error in a page."""
     phones = []
 
-    def make(**options):
-        phones.append(Phone(playwright, tmp_path / ("phone%d" % len(phones)), server.address, **options))
+    def make(person=None, **options):
+        folder = tmp_path / (person or "phone%d" % len(phones))
+        if person:
+            shutil.copytree(loaded.folder.with_name(person), folder)
+        phones.append(Phone(playwright, folder, server.address, **options))
+        if person:
+            phones[-1].open("/app/this-phone")
+            phones[-1].wait_sent()
         return phones[-1]
 
     yield make
@@ -49,4 +63,5 @@ def new_phone(playwright, server, tmp_path):
 
 @pytest.fixture
 def phone(new_phone):
-    return new_phone()
+    """The technician's."""
+    return new_phone("technician")

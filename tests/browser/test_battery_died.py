@@ -5,7 +5,6 @@ from .bench import HEAD_RIG, eventually
 
 
 def test_in_the_middle_of_editing(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.enter("pump.delivery_cm3_min", "3 in³/min")
     phone.enter("pump.relief_bar", "not yet kn")
@@ -21,7 +20,6 @@ def test_in_the_middle_of_editing(phone):
 
 
 def test_every_key_that_reached_the_disk_is_there_after_the_restart(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/machine" % HEAD_RIG)
     phone.page.fill("#f-name", "")
     phone.page.type("#f-name", "Head rig, typed slowly", delay=40)
@@ -32,7 +30,6 @@ def test_every_key_that_reached_the_disk_is_there_after_the_restart(phone):
 
 
 def test_in_the_middle_of_a_test_run_the_stopwatch_goes_on(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/test-run" % HEAD_RIG)
     phone.tap("I have read this")
     phone.page.fill("#temperature", "7")
@@ -60,7 +57,6 @@ def test_in_the_middle_of_a_test_run_the_stopwatch_goes_on(phone):
 
 
 def test_in_the_middle_of_a_round(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/round" % HEAD_RIG)
     phone.wait_title(re.compile("^0 of "))
     phone.page.locator(".now input").fill("3,2")
@@ -80,7 +76,6 @@ def test_in_the_middle_of_a_round(phone):
 
 
 def test_while_setting_up_the_controller(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/setting-up" % HEAD_RIG)
     phone.wait_title(re.compile("^0 of"))
     phone.page.get_by_label("Its menu calls it").first.fill("Rest time")

@@ -29,8 +29,8 @@ def one_run(phone):
     phone.tap("Sign off 1 run as the baseline")
 
 
-def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled(server, phone):
-    phone.sign_in("supervisor")
+def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled(server, new_phone):
+    phone = new_phone("supervisor")
     a_round_with_something_wrong(phone)
     server.stop()
     # raised out of the round's item; the battery dies in between
@@ -81,7 +81,6 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.tap("Keep it")
     differs.wait_for(timeout=240_000)  # the system's baseline is new: its sheet is worked first
     server.start()
-    phone.sign_in("supervisor")  # the browser was killed, and its session with it
     phone.open("/app/to-send")
     phone.wait_title("Nothing to send")
     # the desk knows both; a supervisor settles
@@ -117,7 +116,6 @@ def case_of(phone):
 
 
 def test_a_cause_found_becomes_a_defect_that_comes_first_and_closes_its_case(server, phone):
-    phone.sign_in()
     a_cause_found(phone)
     server.stop()
     phone.open(SYSTEM + "/defects")

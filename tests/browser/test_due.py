@@ -3,7 +3,6 @@ from .bench import PLANER
 
 
 def test_today_shows_a_due_round_and_a_refill_without_signal(server, phone):
-    phone.sign_in()
     # long after any record of the plant, whenever the suite runs
     phone.page.clock.set_fixed_time("2031-01-15T08:00:00Z")
     phone.open("/app/systems/" + PLANER)

@@ -128,7 +128,6 @@ class Form:
 @pytest.fixture
 def saved(server, phone):
     """Keeps a system on the phone, then stops the server."""
-    phone.sign_in()
 
     def save(body):
         phone.by_modules("""async (body) => {

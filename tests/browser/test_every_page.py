@@ -4,6 +4,8 @@ from pathlib import Path
 
 import pytest
 
+from webapp.engine.document.record_fields import ADDED
+
 from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
@@ -19,16 +21,14 @@ PHONE_PAGES = (
     ("/app/systems/%s/rounds" % HEAD_RIG, ".rows"), ("/app/systems/%s/rounds/%s" % (HEAD_RIG, ROUND), ".spine"),
     ("/app/systems/%s/checklist" % HEAD_RIG, ".spine"),
     ("/app/systems/%s/fault-finding" % HEAD_RIG, ".caution"), ("/app/systems/%s/what-if" % HEAD_RIG, "#f-fault"),
-    *(("/app/systems/%s/season" % one, "svg.drawing") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
-    *(("/app/systems/%s/design" % one, "text=What moves the answer most") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
-    *(("/app/systems/%s/figures" % one, "input[type=range]") for one in (SORTER, TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/records" % PLANER, "text=filled in"), ("/app/systems/" + STACKER, "text=Along the line"),
-    *(("/app/systems/%s/edit/line" % one, ".spine") for one in (TRIM_SAW, STACKER)),
-    *(("/app/systems/%s/test-run" % one, ".caution") for one in (TRIM_SAW, STACKER, RESAW)),
     ("/app/systems/%s/defects" % HEAD_RIG, "main"), ("/app/systems/%s/defects/new" % HEAD_RIG, ".choices"),
-    ("/app/systems/%s/add/adjustment" % HEAD_RIG, ".choices"), ("/app/systems/%s/add/refill" % PLANER, ".notice"),
-    ("/app/systems/%s/add/note" % PLANER, "#f-text"), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
+    *(("/app/systems/%s/add/%s" % (HEAD_RIG, kind), ".field, .choices") for kind in ADDED), ("/app/refills", ".rows"), ("/app/to-send", "main"), ("/app/this-phone", "fieldset"),
     ("/app/systems/new", ".parts"), ("/app/no-such-page", "main"))
+# these differ by kind, and take the phone long to work
+PAGES_OF_A_KIND = (("season", "svg.drawing"), ("design", "text=What moves the answer most"), ("figures", "input[type=range]"),
+                   ("edit/line", ".spine"), ("test-run", ".caution"))
+KINDS = (SORTER, TRIM_SAW, STACKER, RESAW)
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER,
                "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
               "/plant/refills", "/plant/fed", "/calendar",
@@ -69,21 +69,25 @@ def long_names(phone, system):
     }""", [system, LONG])
 
 
-# both themes and both widths; each with each by --all-cases
-LOOKS, OTHER_LOOKS = [("light", 1280), ("dark", 360)], [("light", 360), ("dark", 1280)]
+def of_kinds(systems):
+    return [("/app/systems/%s/%s" % (system, page), there) for system in systems for page, there in PAGES_OF_A_KIND]
+
+
+# both themes and both widths, each kind in one of them; each with each by --all-cases
+LOOKS = [("light", 1280, KINDS[:2]), ("dark", 360, KINDS[2:])]
+ALL_LOOKS = [(theme, width, KINDS) for theme in ("light", "dark") for width in (1280, 360)]
 
 
 def pytest_generate_tests(metafunc):
     if "width" in metafunc.fixturenames:
-        metafunc.parametrize("theme, width", LOOKS + (OTHER_LOOKS if metafunc.config.getoption("--all-cases") else []))
+        metafunc.parametrize("theme, width, systems", ALL_LOOKS if metafunc.config.getoption("--all-cases") else LOOKS)
 
 
-def test_of_the_phone(new_phone, theme, width):
-    phone = new_phone(color_scheme=theme, viewport={"width": width, "height": 740 if width < 600 else 800})
+def test_of_the_phone(new_phone, theme, width, systems):
+    phone = new_phone("technician", color_scheme=theme, viewport={"width": width, "height": 740 if width < 600 else 800})
     phone.open("/app/sign-in")
     found = {"/app/sign-in": problems(phone.page, width < 600)}
-    phone.sign_in()
-    for path, there in PHONE_PAGES:
+    for path, there in (*PHONE_PAGES, *of_kinds(systems)):
         phone.open(path)
         phone.page.wait_for_selector(there)
         found[path] = problems(phone.page, width < 600)
@@ -109,14 +113,13 @@ def test_of_the_desk(new_phone, theme):
 
 
 def test_with_the_longest_names_without_signal_with_errors_and_in_us_units(server, phone):
-    phone.sign_in()
     phone.open("/app/this-phone")
     phone.page.get_by_label("US: psi, in³, in, °F").check()
     phone.page.get_by_label("Sun: black on white").check()
     long_names(phone, SORTER)
     server.stop()
     found = {}
-    for path, there in PHONE_PAGES:
+    for path, there in (*PHONE_PAGES, *of_kinds([SORTER])):
         phone.open(path)
         phone.page.wait_for_selector(there.replace("text=Everything else holds", ".verdict"))
         if path.endswith("/edit/line"):

@@ -40,7 +40,6 @@ def a_round_just_now(phone):
 
 
 def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
-    phone.sign_in()
     phone.open("/app/systems/" + HEAD_RIG)
     phone.wait_worked()
     phone.keep_modules()

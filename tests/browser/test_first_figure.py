@@ -14,7 +14,8 @@ def opened(phone):
     return phone.page.evaluate(SHOWN), phone.page.inner_text(".answer .value")
 
 
-def test_after_today_has_worked_a_system_its_form_opens_with_the_figure(server, phone):
+def test_after_today_has_worked_a_system_its_form_opens_with_the_figure(server, new_phone):
+    phone = new_phone()
     phone.sign_in()
     phone.open("/app/")
     eventually(lambda: phone.kept("worked", "outline:" + HEAD_RIG), 60)

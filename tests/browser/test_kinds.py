@@ -9,7 +9,6 @@ DEVICE = {"output_min_cm3": "0.1", "output_max_cm3": "1", "fires_bar": "60", "re
 
 @pytest.fixture
 def offline(phone, server):
-    phone.sign_in()
     server.kill()
     phone.context.set_offline(True)
     return phone

@@ -2,8 +2,8 @@
 from .bench import PLANER
 
 
-def test_a_refill_and_a_note_without_signal_reach_the_desk(server, phone):
-    phone.sign_in("supervisor")
+def test_a_refill_and_a_note_without_signal_reach_the_desk(server, new_phone):
+    phone = new_phone("supervisor")
     phone.open("/app/systems/" + PLANER)
     server.stop()
     phone.page.get_by_role("link", name="Add a refill").click()
@@ -26,7 +26,6 @@ def test_a_refill_and_a_note_without_signal_reach_the_desk(server, phone):
     phone.open("/app/to-send")
     phone.wait_title("2 to send")
     server.start()
-    phone.sign_in("supervisor")  # the browser was killed, and its session with it
     phone.open("/app/to-send")
     phone.wait_title("Nothing to send")
     phone.open("/plant/" + PLANER)
@@ -35,7 +34,6 @@ def test_a_refill_and_a_note_without_signal_reach_the_desk(server, phone):
 
 
 def test_refills_say_what_was_used(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/over-time" % PLANER)
     phone.page.get_by_role("heading", name="Consumption since the first refill").wait_for()
     value = phone.page.get_by_role("button", name="Filled in over given").locator(".value").inner_text()

@@ -30,10 +30,11 @@ def send(server, bodies):
     assert {result["state"] for result in reply.json()["results"]} == {"accepted"}
 
 
-def test_old_rounds_leave_the_phone_and_what_was_not_sent_stays(server, phone):
+def test_old_rounds_leave_the_phone_and_what_was_not_sent_stays(server, new_phone):
     begin = date(2027, 1, 1)
     weekly = [a_round(begin + timedelta(weeks=week)) for week in range(HELD + 20)]
     send(server, weekly)
+    phone = new_phone()
     phone.sign_in()
     phone.keep_modules()
 

@@ -10,7 +10,6 @@ def readings(phone):
 
 
 def test_a_drift_is_called_set_aside_with_a_reason_and_comes_back_with_a_worse_reading(server, phone):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/" + PLANER)
     phone.page.get_by_text("The timed cycle takes 12 % longer").wait_for()
@@ -48,7 +47,6 @@ def test_a_drift_is_called_set_aside_with_a_reason_and_comes_back_with_a_worse_r
 
 
 def test_a_test_run_with_a_cup_and_a_held_pressure_tells_delivery_and_leak(server, phone):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/%s/test-run" % PLANER)
     phone.tap("I have read this")
@@ -67,7 +65,6 @@ def test_a_test_run_with_a_cup_and_a_held_pressure_tells_delivery_and_leak(serve
 
 
 def test_what_the_baseline_says_names_what_it_cannot_tell_apart(server, phone):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/%s/figures" % PLANER)
     phone.tap("Work out air, yield, delivery and leak")
@@ -76,7 +73,6 @@ def test_what_the_baseline_says_names_what_it_cannot_tell_apart(server, phone):
 
 
 def test_a_page_that_was_left_draws_nothing_over_the_next(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/test-run" % PLANER)
     for name in ("I have read this", "Pump starts now", "Switch tripped", "Back at rest"):
         phone.tap(name)

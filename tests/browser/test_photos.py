@@ -111,6 +111,7 @@ def watched(phone):
 
 
 def signed_in_again(phone):
+    phone.context.clear_cookies()
     phone.open("/app/sign-in")
     phone.page.fill("#name", "technician")
     phone.page.fill("#password", PASSWORD)
@@ -119,8 +120,7 @@ def signed_in_again(phone):
 
 
 def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_file):
-    phone = new_phone()
-    phone.sign_in()
+    phone = new_phone("technician")
     asks = a_round_but_for_one(phone)
     server.stop()
     phone.tap("Not OK")
@@ -144,7 +144,7 @@ def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_
 
     server.start()
     pieces = watched(phone)
-    signed_in_again(phone)  # the browser was killed, and its session with it
+    signed_in_again(phone)
     phone.page.get_by_text("1 thing waits to be sent").wait_for()
     phone.page.get_by_text("No signal.").wait_for()
     assert len(pieces) == 2
@@ -175,5 +175,4 @@ def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_
 
 
 def test_photos_that_nothing_names_do_not_stay(phone):
-    phone.sign_in()
     assert phone.by_modules(TIDIED, None) == ["new", "old, in a draft", "old, in a record to send", "sent of late"]

@@ -39,8 +39,8 @@ def draw(phone):
     phone.page.get_by_role("button", name="Clear the signature").wait_for()
 
 
-def test_a_round_is_shaped_walked_left_resumed_signed_and_corrected_without_the_server(server, phone):
-    phone.sign_in("supervisor")
+def test_a_round_is_shaped_walked_left_resumed_signed_and_corrected_without_the_server(server, new_phone):
+    phone = new_phone("supervisor")
     server.stop()
     shape(phone)
     phone.open("/app/systems/%s/round" % HEAD_RIG)
@@ -94,7 +94,6 @@ def test_a_round_is_shaped_walked_left_resumed_signed_and_corrected_without_the_
     phone.page.get_by_role("heading", name="Corrected since").wait_for()
 
     server.start()
-    phone.sign_in("supervisor")
     phone.open("/app/to-send")
     phone.wait_title("Nothing to send")
     plan = next(one["body"] for one in server.newest("checklist").values() if one["body"]["system"] == HEAD_RIG)
@@ -123,13 +122,11 @@ def answer(phone, words, button, done):
 
 
 def test_two_phones_share_a_round_and_a_clash_waits_for_a_person(server, new_phone):
-    first, second = new_phone(), new_phone()
-    first.sign_in()
+    first, second = new_phone("technician"), new_phone("supervisor")
     first.open("/app/systems/%s/round" % HEAD_RIG)
     first.wait_title(re.compile("^0 of "))
     first.tap("Walk it with others")
     eventually(lambda: any(not one["body"].get("signed") for one in server.newest("round").values()))
-    second.sign_in("supervisor")
     second.open("/app/")
     second.page.get_by_role("link", name="Round under way by technician: Head rig and edger").click()
     second.tap("Go on in it")

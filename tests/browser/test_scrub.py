@@ -19,7 +19,6 @@ def state(phone):
 
 @pytest.mark.parametrize("system", [HEAD_RIG, TRIM_SAW, STACKER, RESAW])
 def test_every_kind_is_scrubbed_by_key_and_thumb_without_asking_the_engine(server, phone, system):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/%s/figures" % system)
     slider = phone.page.get_by_role("slider", name="Moment of the cycle")
@@ -43,7 +42,6 @@ def test_every_kind_is_scrubbed_by_key_and_thumb_without_asking_the_engine(serve
 
 
 def test_devices_are_marked_when_they_have_moved(server, phone):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/%s/figures" % HEAD_RIG)
     slider = phone.page.get_by_role("slider", name="Moment of the cycle")

@@ -20,7 +20,6 @@ def change(phone, place, text, part="line", system=PLANER):
 
 
 def test_an_ended_session_keeps_everything_and_goes_on_after_signing_in(server, phone):
-    phone.sign_in()
     phone.context.clear_cookies()
     change(phone, "pump.relief_bar", "251")
     phone.page.get_by_role("link", name="Sign in to send").click()
@@ -31,7 +30,6 @@ def test_an_ended_session_keeps_everything_and_goes_on_after_signing_in(server, 
 
 
 def test_another_person_on_the_phone_sees_none_of_it_and_destroys_none_of_it(server, phone):
-    phone.sign_in()
     server.stop()
     change(phone, "pump.relief_bar", "252")
     server.start()
@@ -46,9 +44,7 @@ def test_another_person_on_the_phone_sees_none_of_it_and_destroys_none_of_it(ser
 
 
 def test_two_phones_change_different_fields_and_both_changes_stand(server, new_phone):
-    one, two = new_phone(), new_phone()
-    one.sign_in()
-    two.sign_in("supervisor")
+    one, two = new_phone("technician"), new_phone("supervisor")
     server.stop()
     change(one, "pump.relief_bar", "253")
     change(two, "pump.reservoir_l", "7")
@@ -61,9 +57,7 @@ def test_two_phones_change_different_fields_and_both_changes_stand(server, new_p
 
 
 def test_two_phones_change_the_same_field_and_a_person_settles_it(server, new_phone):
-    one, two = new_phone(), new_phone()
-    one.sign_in()
-    two.sign_in("supervisor")
+    one, two = new_phone("technician"), new_phone("supervisor")
     server.stop()
     change(one, "pump.relief_bar", "254")
     change(two, "pump.relief_bar", "255")
@@ -82,18 +76,17 @@ def test_two_phones_change_the_same_field_and_a_person_settles_it(server, new_ph
 
 
 def test_the_server_killed_while_a_phone_works_loses_nothing(server, phone):
-    phone.sign_in()
     server.kill()
     change(phone, "pump.relief_bar", "256")
     phone.page.get_by_text("1 thing waits to be sent").wait_for()
     phone.restart()
     server.start()
-    phone.sign_in()
+    phone.open("/app/to-send")
+    phone.wait_title("Nothing to send")
     assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 256
 
 
 def test_what_the_server_refuses_stays_marked_editable_and_can_be_taken_as_a_file(server, phone):
-    phone.sign_in()
     phone.open("/app/systems/" + HEAD_RIG)
     phone.by_modules("""async (id) => {
         const { get, save } = await import('/static/app/documents.js');
@@ -115,7 +108,6 @@ def test_what_the_server_refuses_stays_marked_editable_and_can_be_taken_as_a_fil
 
 
 def test_a_phone_that_cannot_keep_something_says_so_before_the_person_walks_on(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/machine" % HEAD_RIG)
     phone.page.evaluate("""() => { IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError'); }; }""")
     phone.enter("name", "Another name")
@@ -123,8 +115,9 @@ def test_a_phone_that_cannot_keep_something_says_so_before_the_person_walks_on(p
     assert phone.page.input_value("#f-name") == "Another name"
 
 
-def test_a_site_given_later_brings_what_was_there_before(server, phone):
+def test_a_site_given_later_brings_what_was_there_before(server, new_phone):
     give_sites(server, "technician", "Elsewhere")
+    phone = new_phone()
     phone.sign_in()
     assert phone.kept("documents", PLANER) is None
     give_sites(server, "technician", "Brackwater Sawmill")

@@ -5,7 +5,6 @@ POINT = "points[0].need"
 
 
 def test_a_bearing_shows_the_other_rule_and_one_factor_set_at_a_time(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/machine" % HEAD_RIG)
     phone.page.locator("summary", has_text="Head rig, left guide").click()
     phone.choose(POINT + ".method", "rolling")

@@ -6,7 +6,6 @@ from .bench import RESAW, STACKER, TRIM_SAW
 
 @pytest.fixture
 def offline(phone, server):
-    phone.sign_in()
     phone.keep_modules()
     server.stop()
     return phone

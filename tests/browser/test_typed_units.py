@@ -29,7 +29,6 @@ def test_the_phone_refuses_in_the_server_s_words(phone):
 
 
 def test_a_typed_unit_a_decimal_comma_and_a_fraction_go_into_a_field(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.page.get_by_label("Change 6 m steel, 16 mm").first.click()
     phone.enter("sections[0].bore_mm", "1/2 in")
@@ -43,7 +42,6 @@ def test_a_typed_unit_a_decimal_comma_and_a_fraction_go_into_a_field(phone):
 
 
 def test_the_unit_beside_the_field_says_how_a_bare_number_is_read(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.enter("pump.relief_bar", "3000")
     phone.page.get_by_label("Unit of Relief pressure").select_option("psi")
@@ -51,7 +49,6 @@ def test_the_unit_beside_the_field_says_how_a_bare_number_is_read(phone):
 
 
 def test_what_cannot_be_read_is_said_at_the_field_and_kept(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.enter("pump.relief_bar", "about 250")
     error = phone.page.locator("#error-f-pump-relief_bar")
@@ -61,7 +58,6 @@ def test_what_cannot_be_read_is_said_at_the_field_and_kept(phone):
 
 
 def test_a_button_that_bounces_gives_no_time_that_a_record_refuses(phone):
-    phone.sign_in()
     marks = phone.page.evaluate("""async () => {
         const { begin, mark } = await import('/static/app/stopwatch.js');
         const run = begin();
@@ -71,7 +67,6 @@ def test_a_button_that_bounces_gives_no_time_that_a_record_refuses(phone):
 
 
 def test_temperatures_of_a_pipe_are_entered_taken_over_and_marked_in_either_units(server, phone):
-    phone.sign_in()
     phone.open("/app/this-phone")
     phone.page.get_by_label("US: psi, in³, in, °F").check()
     server.stop()
@@ -101,7 +96,6 @@ def test_temperatures_of_a_pipe_are_entered_taken_over_and_marked_in_either_unit
 
 
 def test_what_was_typed_goes_along_when_a_pipe_moves_and_comes_back_when_it_is_put_back(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.page.get_by_label("Change 6 m steel, 16 mm").first.click()
     phone.enter("sections[0].bore_mm", "5/8 in")
@@ -117,7 +111,6 @@ def test_what_was_typed_goes_along_when_a_pipe_moves_and_comes_back_when_it_is_p
 
 
 def test_a_bare_number_keeps_its_unit_when_the_reader_s_units_change(phone):
-    phone.sign_in()
     phone.open("/app/systems/%s/edit/line" % HEAD_RIG)
     phone.enter("pump.relief_bar", "240")
     eventually(lambda: phone.has_kept('"relief_bar": 240', "edit:" + HEAD_RIG))

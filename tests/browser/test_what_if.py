@@ -23,7 +23,6 @@ EVERYTHING = """async () => {
 
 
 def opened(phone, server, system):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/%s/what-if" % system)
     phone.page.wait_for_selector("#f-fault")

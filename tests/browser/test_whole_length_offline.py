@@ -58,7 +58,8 @@ def time_runs(phone, count):
         phone.page.get_by_role("row", name="%d " % number).first.wait_for()
 
 
-def test_everything_is_done_without_the_server_and_sent_when_it_is_back(server, phone):
+def test_everything_is_done_without_the_server_and_sent_when_it_is_back(server, new_phone):
+    phone = new_phone()
     phone.sign_in()
     server.stop()
     enter_system(phone)
@@ -96,7 +97,6 @@ def test_everything_is_done_without_the_server_and_sent_when_it_is_back(server, 
 
 
 def test_every_page_opens_without_the_server(server, phone):
-    phone.sign_in()
     server.stop()
     for path, title in (("/app/", "Today"), ("/app/systems", "Systems"), ("/app/systems/" + SORTER, "Sorter chain"),
                         ("/app/systems/%s/edit/line" % SORTER, "Pump and pipe"), ("/app/systems/%s/test-run" % SORTER, "Test run"),
@@ -108,7 +108,6 @@ def test_every_page_opens_without_the_server(server, phone):
 
 
 def test_the_result_page_says_first_what_is_wrong_and_what_to_do(server, phone):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/" + SORTER)
     phone.wait_worked()
@@ -119,7 +118,6 @@ def test_the_result_page_says_first_what_is_wrong_and_what_to_do(server, phone):
 
 
 def test_one_tap_on_a_figure_shows_formula_inputs_source_and_estimate(server, phone):
-    phone.sign_in()
     server.stop()
     phone.open("/app/systems/%s/figures" % HEAD_RIG)
     phone.page.get_by_role("slider").wait_for()

@@ -181,6 +181,7 @@ DAMAGES = (
      "Line 3 of revisions.jsonl .* the check of its round found at items.*group of fields"),
     ("revisions.jsonl", in_row(2, id="00000000-0000-4000-8000-000000000001", fields={}), "fields is not of its kind"),
     ("photos/%s.jpg" % SHA, lambda _: b"another", "not the picture that photos.jsonl names"),
+    ("clashes.jsonl", in_row(0, id="00000000-0000-4000-8000-000000000009"), "no such document"),
     ("clashes.jsonl", lambda text: text.replace(b"[", b"NaN, [", 1), "not JSON"))
 
 

@@ -112,3 +112,15 @@ def test_what_fails_in_between_is_undone_and_leaves_no_gap(store):
     with store.writing() as connection:
         assert revisions.count(connection) == 0
         assert revisions.add(connection, a_revision(), ACCEPTED) == 1
+
+
+def test_records_go_along_when_their_system_moves(connection):
+    system, other = a_revision(site="North"), a_revision(site="North")
+    kept = [a_revision(kind="note", site="North", body={"system": one["document"]}) for one in (system, other)]
+    for one in (system, other, *kept, a_revision(system["document"], parent=system["id"], site="South")):
+        revisions.add(connection, one, ACCEPTED)
+    assert [one["document"] for one in revisions.newest_of_kind(connection, "note", ["South"])] == [kept[0]["document"]]
+    for found in (revisions.newest, revisions.document):
+        assert [found(connection, one["document"])["site"] for one in kept] == ["South", "North"]
+    assert {one["document"]: one["site"] for one in revisions.every_newest(connection, "note")} == {
+        kept[0]["document"]: "South", kept[1]["document"]: "North"}

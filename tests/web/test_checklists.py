@@ -148,3 +148,21 @@ def test_the_command_gives_out_and_takes_in(hand, database, tmp_path):
         result = run(*arguments, given=changed)
         assert result.exit_code == 1 and words in result.stderr and result.stderr.count("\n") == 1
     assert run(system["id"], "-", "--by", "supervisor", given="items: {").stderr.startswith("Error: ")
+
+
+def test_the_store_is_free_while_the_command_reads_its_file(hand, database, store, monkeypatch):
+    system = a_system()
+    hand("technician").send(a_revision(system))
+
+    def slowly(_):
+        with store.writing():  # somebody sends meanwhile: a second writer would wait until it gives up
+            return out(system)
+
+    monkeypatch.setattr("webapp.commands.checklist.read_text", slowly)
+    result = CliRunner().invoke(main, ("checklist", system["id"], "-", "--by", "supervisor"), env={"DATABASE_URL": database})
+    assert (result.exit_code, result.output) == (0, "")
+
+
+def test_the_command_says_in_one_sentence_that_there_is_no_such_database():
+    result = CliRunner().invoke(main, ("checklist", "x"), env={"DATABASE_URL": "nowhere"})
+    assert result.exit_code == 1 and "no address of a database" in result.stderr and result.stderr.count("\n") == 1

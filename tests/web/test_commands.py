@@ -6,7 +6,7 @@ from click.testing import CliRunner
 
 from tests.web.conftest import CAST, a_revision, a_system
 from webapp.__main__ import main
-from webapp.store import Store, people
+from webapp.store import Store, StoreError, people
 
 PASSWORD = "a long password"
 
@@ -110,7 +110,7 @@ def test_a_short_password_is_refused_and_nothing_changes(run, hand, given):
     assert hand().sign_in("technician").status_code == 200
 
 
-@pytest.mark.parametrize("command", [("add", "new", "technician"), ("sites", "technician")])
+@pytest.mark.parametrize("command", [("add", "new", "technician"), ("sites", "technician"), ("sites", "technician", "--site", " ")])
 def test_somebody_without_a_site_is_refused(run, command):
     fails(run("people", *command), "--site", "--all-sites")
 
@@ -126,6 +126,15 @@ def test_a_role_that_does_not_exist_is_a_wrong_call(run):
 
 
 # ---- check
+
+def test_a_database_that_fails_on_the_way_is_said_where_it_did(run, monkeypatch):
+    def fail(*_):
+        raise StoreError("The database did not do it: it went away")
+
+    monkeypatch.setattr("webapp.commands.check.revisions.latest", fail)
+    result = run("check")
+    assert result.exit_code == 1 and result.stdout.splitlines()[-1] == "clock      WRONG: The database did not do it: it went away"
+
 
 def test_a_sound_plant_is_well(run, store):
     result = run("check")

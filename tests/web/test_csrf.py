@@ -85,4 +85,4 @@ def test_every_form_on_the_page_of_people_carries_its_token(hand, store):
     with store.reading() as connection:
         technician = people.by_name(connection, "technician")["id"]
     for action in ("/people", "/people/%s/password" % technician, "/people/%s/active" % technician, "/sign-out"):
-        assert administrator.http.post(action, data=form_fields(html, action)).status_code != 400, action
+        assert administrator.http.post(action, data=form_fields(html, action) | {"to": "in"}).status_code != 400, action

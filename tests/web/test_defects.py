@@ -195,3 +195,22 @@ def test_only_a_supervisor_of_the_site_settles(hand, system, name, how, status):
     made = a_revision(an_adjustment(system))
     hand("technician").send(made)
     assert settle(hand(name), made["document"], how=how).status_code == status
+
+
+@pytest.mark.parametrize("name, state", [("technician", "refused"), ("supervisor", "accepted")])
+def test_a_technician_does_not_settle_by_the_wire_either(hand, system, name, state):
+    made = a_revision(an_adjustment(system))
+    sender = hand(name)
+    sender.send(made)
+    settled = {"by": name, "at": MADE_AT, "how": "set back"}
+    result, = sender.send(a_revision(dict(made["body"], settled=settled), parent=made, reason="settled"))
+    assert result["state"] == state and ("supervisors" in (result["says"] or "")) == (state == "refused")
+
+
+def test_a_deleted_adjustment_is_not_brought_back_by_settling_it(hand, system, store):
+    from webapp.store import revisions
+    made = a_revision(an_adjustment(system))
+    hand("technician").send(made, a_revision(made["body"], parent=made, deleted=True))
+    assert settle(hand("supervisor"), made["document"], how="set back").status_code == 404
+    with store.reading() as connection:
+        assert revisions.newest(connection, made["document"])["deleted"]

@@ -1,5 +1,6 @@
 """The supervisor's page: states, filters, papers, phones, and nothing of another site."""
 import io
+import threading
 import zipfile
 
 from demo_site import plant
@@ -178,3 +179,19 @@ def test_settings_of_a_system_are_those_kept_with_its_verdict(hand, app, monkeyp
         kept = plant_room.settings(connection, system, engine_version(), "us")
     assert kept and [[one[name] for name in ("name", "label", "shown", "value", "reason")] for one in kept] == [
         [one[name] for name in ("name", "label", "shown", "value", "reason")] for one in worked]
+
+
+def test_a_bug_does_not_end_the_thread_that_works_verdicts(app, monkeypatch):
+    from webapp import verdicts
+    tried, over = [], threading.Event()
+
+    def work(_):
+        tried.append(len(tried))
+        if len(tried) == 1:
+            raise ZeroDivisionError
+        over.set()
+
+    monkeypatch.setattr(verdicts, "_AGAIN_S", 0)
+    monkeypatch.setattr(verdicts.Verdicts, "work", work)
+    app.extensions["verdicts"].start()
+    assert over.wait(60) and tried == [0, 1]

@@ -5,18 +5,16 @@ import pytest
 from click.testing import CliRunner
 from pypdf import PdfReader
 
-from tests.web.conftest import a_revision, a_round, a_system, new_id
+from tests.web.conftest import a_revision, a_system
+from tests.web.records import a_record
 from webapp import papers
 from webapp.__main__ import main
-
-DAY = "2026-11-23T09:00:00+01:00"
 
 
 @pytest.fixture
 def documents(hand):
     system = a_system()
-    records = {"test-run": {"format": "test-run/1", "id": new_id(), "system": system["id"], "runs": [{"id": "1", "started_at": DAY, "build_s": 80.0}]},
-               "round": a_round(system), "fault-case": {"format": "fault-case/1", "id": new_id(), "system": system["id"], "made_at": DAY}}
+    records = {kind: a_record(kind, system) for kind in papers.PAPER_OF}
     hand("technician").send(a_revision(system), *map(a_revision, records.values()))
     return {"system": system["id"], papers.PLANT: "all", **{kind: one["id"] for kind, one in records.items()}}
 

@@ -3,8 +3,10 @@ import re
 
 import pytest
 
-from tests.web.conftest import MADE_AT, SECRET, a_revision, a_round, a_system, new_id
+from tests.web.conftest import SECRET, a_revision, a_system
+from tests.web.records import a_record
 from webapp.app import create_app
+from webapp.papers import PAPER_OF
 
 SIGN_IN = "to sign-in"
 # an answer by right, before anything is looked up: a status, or a redirect to the door
@@ -41,14 +43,12 @@ TABLE = {
     ("POST", "/people"): ADMINISTRATOR | {"administrator": 422},
     ("POST", "/people/<identity>/password"): ADMINISTRATOR,
     ("POST", "/people/<identity>/active"): ADMINISTRATOR | {"administrator": 404},
-    ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR,
+    ("POST", "/phones/<identity>/revoked"): ADMINISTRATOR | {"administrator": 400},
     ("GET", "/plant-file"): ADMINISTRATOR | {"administrator": 200},
     ("POST", "/plant-file"): ADMINISTRATOR | {"administrator": 200},
     ("GET", "/papers/settings/<document>.pdf"): READABLE,
     ("GET", "/papers/season/<document>.pdf"): READABLE,
-    ("GET", "/papers/commissioning/<document>.pdf"): READABLE,
-    ("GET", "/papers/round/<document>.pdf"): READABLE,
-    ("GET", "/papers/fault-case/<document>.pdf"): READABLE,
+    **{("GET", "/papers/%s/<document>.pdf" % paper): READABLE for paper in PAPER_OF.values()},
     ("GET", "/papers/defects.pdf"): DESK_OF_PLANT,
     ("GET", "/papers/summary/<document>.pdf"): READABLE,
     ("GET", "/papers/plant-summary.pdf"): DESK_OF_PLANT,
@@ -108,15 +108,9 @@ def test_every_route_is_in_the_table_and_the_table_names_no_other(app):
 def documents(hand):
     """Documents on the cast's site, by the part of the address that wants them."""
     system = a_system()
-    test_run = {"format": "test-run/1", "id": new_id(), "system": system["id"],
-                "runs": [{"id": "1", "started_at": "2026-11-23T09:00:00+01:00", "build_s": 80.0, "vent_s": 6.0, "counts": True}]}
-    round_ = a_round(system)
-    head = {"system": system["id"], "made_at": MADE_AT, "made_by": "technician"}
-    defect = dict(head, format="defect/1", id=new_id(), where="Pump", what="It leaks", severity="untidy")
-    adjustment = dict(head, format="adjustment/1", id=new_id(), setting="Pause", to="20 min", why="Wet season")
-    case = dict(head, format="fault-case/1", id=new_id(), symptom="The time limit passed")
-    hand("technician").send(*[a_revision(one) for one in (system, test_run, round_, defect, adjustment, case)])
-    return {"commissioning": test_run["id"], "round": round_["id"], "fault-case": case["id"], "defects": defect["id"], "adjustments": adjustment["id"], "": system["id"]}
+    made = {PAPER_OF.get(kind, kind + "s"): a_record(kind, system) for kind in ("defect", "adjustment", *PAPER_OF)}
+    hand("technician").send(a_revision(system), *map(a_revision, made.values()))
+    return {**{part: one["id"] for part, one in made.items()}, "": system["id"]}
 
 
 def address(rule, documents):
@@ -150,7 +144,7 @@ def test_a_route_answers_each_role_as_the_table_says(app, hand, documents, who):
 @pytest.mark.parametrize("who, status", [("technician", 403), ("supervisor", 403), ("administrator", 302)])
 def test_only_an_administrator_adds_people(hand, who, status):
     browser = hand(who)
-    form = {"name": "new", "password": "long enough", "role": "technician", "csrf_token": browser.token()}
+    form = {"name": "new", "password": "long enough", "role": "technician", "sites": "North works", "csrf_token": browser.token()}
     assert browser.http.post("/people", data=form).status_code == status
     assert hand().sign_in("new", "long enough").status_code == (200 if status == 302 else 401)
 

@@ -1,7 +1,7 @@
 """Rounds at the desk: shown as walked, counter-signed once and not by who walked alone; shared rounds merge by item."""
 import pytest
 
-from tests.web.conftest import MADE_AT, a_revision, a_round, a_system, new_id
+from tests.web.conftest import MADE_AT, OTHER_SITE, a_revision, a_round, a_system, new_id
 
 SIGNED = {"by": "technician", "at": MADE_AT, "role": "technician", "statement": "I looked at each item.", "drawn": ["M10 20l0 0L40 60"]}
 ITEMS = [{"id": "pump", "where": "Pump", "ask": "Pump dry?", "answer": "ok", "by": "technician", "at": MADE_AT},
@@ -148,3 +148,24 @@ def test_what_was_not_done_leaves_the_last_answer(hand, walked, store):
     with store.reading() as connection:
         last = last_answers(connection, revision["body"]["system"])
     assert {key: one["answer"]["answer"] for key, one in last.items()} == {"pump": "ok", "level": "reading", "film": "not ok"}
+
+
+def test_a_deleted_round_is_shown_as_it_was_whatever_came_with_its_deletion(hand, walked):
+    revision = walked()
+    results = hand("technician").send(a_revision({}, parent=revision, kind="round", deleted=True, reason="Walked twice"))
+    assert [one["state"] for one in results] == ["accepted"]
+    assert "Pump dry?" in page(hand, revision)
+    assert hand("supervisor").get("/papers/round/%s.pdf" % revision["document"]).data.startswith(b"%PDF")
+    reply = countersign(hand("supervisor"), revision)
+    assert reply.status_code == 422 and "The round was deleted" in reply.get_data(as_text=True)
+
+
+def test_a_system_that_moves_takes_its_rounds_to_the_people_of_its_new_site(hand, walked):
+    revision = walked()
+    system = newest(hand, revision["body"]["system"])
+    moved = a_revision(dict(system["body"], site=OTHER_SITE), parent=system)
+    assert hand("administrator").send(moved)[0]["state"] == "accepted"
+    assert "Pump dry?" in page(hand, revision, "outsider")
+    assert hand("supervisor").get("/plant/rounds/" + revision["document"]).status_code == 404
+    assert countersign(hand("outsider"), revision).status_code == 302
+    assert hand("outsider").feed()["revisions"][-1]["body"]["countersigned"]["by"] == "outsider"

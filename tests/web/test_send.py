@@ -298,3 +298,13 @@ def test_what_is_no_json_gets_400(technician, text):
 
 def test_another_content_type_gets_415(technician):
     assert technician.post_text("/sync/send", "revisions=[]", "application/x-www-form-urlencoded").status_code == 415
+
+
+def test_a_record_stays_with_its_system(technician, first, store):
+    other, made = a_revision(a_system()), a_revision(a_round(first["body"]))
+    technician.send(other, made)
+    result, = technician.send(a_revision(dict(made["body"], system=other["document"]), parent=made))
+    assert (result["state"], result["says"]) == (
+        "refused", "A record stays with the system that it was made on: make a new one at the other system.")
+    with store.reading() as connection:
+        assert revisions.newest(connection, made["document"])["id"] == made["id"]

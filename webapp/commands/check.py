@@ -52,18 +52,20 @@ def _photos(store):
 
 def _lines():
     """(what, well, words) one after the other; the first that is not well ends it, since the next rest on it."""
+    what, store = "database", None
     try:
         store = Store(database_url(os.environ))
         migrations = _migrations(store)
+        yield what, True, store.engine.dialect.name
+        yield "migrations", *migrations
+        if migrations[0]:
+            for what, looked in (("clock", _clock), ("photos", _photos)):
+                yield what, *looked(store)
     except (StoreError, OSError) as error:
-        yield "database", False, str(error)
-        return
-    yield "database", True, store.engine.dialect.name
-    yield "migrations", *migrations
-    if migrations[0]:
-        yield "clock", *_clock(store)
-        yield "photos", *_photos(store)
-    store.close()
+        yield what, False, str(error)
+    finally:
+        if store:
+            store.close()
 
 
 @click.command()

@@ -6,7 +6,7 @@ import click
 from .. import checklists
 from ..clock import clock_of
 from ..documents import NoDocument, read_text
-from ..store import NotFound, Store, StoreError, people, revisions
+from ..store import Store, StoreError, people, revisions
 from .serve import database_url
 
 
@@ -19,23 +19,34 @@ def checklist(system, file, name):
 
     The database comes from DATABASE_URL or DATA. What the file may hold is described in DEVELOPERS.md.
     """
-    store = Store(database_url(os.environ))
+    store = None
     try:
+        text = read_text(file) if file else None  # before the store is taken: whoever types it holds nobody up
+        store = Store(database_url(os.environ))
         store.migrate()
-        with store.writing() as connection:
-            found = revisions.newest(connection, system)
-            if found["kind"] != "system":
-                raise click.ClickException("%s is a %s, not a system." % (system, found["kind"]))
-            if file is None:
+        if text is None:
+            with store.reading() as connection:
+                found = system_of(connection, system)
                 plan = checklists.held(connection, system)
-                click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
-            else:
-                person, body = in_name_of(connection, name, "checklists are shaped"), checklists.take_in(read_text(file), system, found["body"])
+            click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
+        else:
+            with store.writing() as connection:
+                found = system_of(connection, system)
+                person, body = in_name_of(connection, name, "checklists are shaped"), checklists.take_in(text, system, found["body"])
                 checklists.keep(connection, person, found, body, clock_of(os.environ).now())
-    except (NoDocument, NotFound, StoreError, OSError, ValueError) as error:
+    except (NoDocument, StoreError, OSError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     finally:
-        store.close()
+        if store:
+            store.close()
+
+
+def system_of(connection, identity):
+    """The newest revision of a system. Raises StoreError where there is no such document."""
+    found = revisions.newest(connection, identity)
+    if found["kind"] != "system":
+        raise click.ClickException("%s is a %s, not a system." % (identity, found["kind"]))
+    return found
 
 
 def in_name_of(connection, name, what):

@@ -17,14 +17,17 @@ _role = click.argument("role", type=click.Choice(everyone.ROLES))
 @contextmanager
 def _writing():
     """A connection that writes; what goes wrong ends in one sentence."""
+    store = None
     try:
         store = Store(database_url(os.environ))
         store.migrate()
         with store.writing() as connection:
             yield connection
-        store.close()
     except (StoreError, OSError) as error:
         raise click.ClickException(str(error)) from error
+    finally:
+        if store:
+            store.close()
 
 
 def _change(connection, name, what, change, *values):
@@ -45,9 +48,10 @@ def _password():
 
 
 def _some_sites(sites, all_sites):
-    if not sites and not all_sites:
+    named = [site.strip() for site in sites if site.strip()]
+    if not named and not all_sites:
         raise click.ClickException("Somebody without a site sees nothing: give --site NAME or --all-sites.")
-    return [site.strip() for site in sites]
+    return named
 
 
 @click.group()

@@ -7,8 +7,8 @@ import click
 from .. import register as tables
 from ..clock import clock_of
 from ..documents import NoDocument, read_text
-from ..store import NotFound, Store, StoreError, revisions
-from .checklist import in_name_of
+from ..store import Store, StoreError
+from .checklist import in_name_of, system_of
 from .serve import database_url
 
 
@@ -25,23 +25,28 @@ def register(system, folder, files, name):
     """
     if bool(folder) == bool(files):
         raise click.ClickException("Say either --out FOLDER or --in FILE.")
-    store = Store(database_url(os.environ))
+    store = None
     try:
+        read = [(tables.name_of(file.name), read_text(str(file))) for file in files]
+        if len(dict(read)) < len(read):
+            raise click.ClickException("Two files hold the same table: name one of them.")
+        store = Store(database_url(os.environ))
         store.migrate()
-        with store.writing() as connection:
-            found = revisions.newest(connection, system)
-            if found["kind"] != "system":
-                raise click.ClickException("%s is a %s, not a system." % (system, found["kind"]))
-            if folder:
-                _write(found, folder)
-            else:
-                _take_in(connection, found, files, name)
+        if folder:
+            with store.reading() as connection:
+                _write(system_of(connection, system), folder)
+        else:
+            with store.writing() as connection:
+                person = in_name_of(connection, name, "tables are taken in")
+                result = tables.take_in(connection, person, system_of(connection, system), dict(read), clock_of(os.environ).now())
+            click.echo("%s as number %d." % (result["state"].capitalize(), result["number"]) if result else "Nothing differs: nothing was changed.")
     except OSError as error:
         raise click.ClickException("%s cannot be written: %s. Name another folder." % (error.filename, error.strerror)) from error
-    except (NoDocument, NotFound, StoreError, ValueError) as error:
+    except (NoDocument, StoreError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     finally:
-        store.close()
+        if store:
+            store.close()
 
 
 def _write(system, folder):
@@ -51,12 +56,3 @@ def _write(system, folder):
             raise click.ClickException("%s is there already: name another folder." % (folder / (name + ".csv")))
     for name in tables.NAMES:
         (folder / (name + ".csv")).write_text(tables.give_out(system, name), encoding="utf-8", newline="")
-
-
-def _take_in(connection, system, files, name):
-    person = in_name_of(connection, name, "tables are taken in")
-    read = {tables.name_of(file.name): read_text(str(file)) for file in files}
-    if len(read) < len(files):
-        raise click.ClickException("Two files hold the same table: name one of them.")
-    result = tables.take_in(connection, person, system, read, clock_of(os.environ).now())
-    click.echo("%s as number %d." % (result["state"].capitalize(), result["number"]) if result else "Nothing differs: nothing was changed.")

@@ -32,7 +32,8 @@ def _end_with_input():
 def work(with_server):
     """Make the papers that wait, then end. The server does this by itself; by hand it is of use where the server does not run.
 
-    The database comes from DATABASE_URL or DATA, the zone of days and times from TIMEZONE; the papers go to the folder `papers` in DATA. What was begun and broke off is taken up again.
+    The database comes from DATABASE_URL or DATA, the zone of days and times from TIMEZONE; the papers go to the folder `papers` in DATA. What
+    was begun and broke off is taken up again.
     """
     signal.signal(signal.SIGTERM, _end)
     signal.signal(signal.SIGINT, signal.SIG_IGN if with_server else _end)

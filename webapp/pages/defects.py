@@ -54,6 +54,8 @@ def settle(document):
         found = readable_document(connection, document, "adjustment")
         if how not in SETTLED:
             abort(400)
+        if found["deleted"]:  # settling it would bring it back
+            abort(404)
         settled = {"by": person["name"], "at": clock().now(), "role": person["role"], "how": how, "statement": statement}
         body = dict(found["body"], settled=settled)
         wrong = ask({"do": "check", "document": body})["findings"]

@@ -36,11 +36,14 @@ administrator_needed = role_needed(people.ADMINISTRATOR)
 
 
 def readable_document(connection, document, kind):
-    """The newest revision of a document that the person may see; 404 otherwise, so that nothing is given away."""
+    """The newest revision of a document that the person may see, of a deleted one with the body that stood before; 404 otherwise, so that
+    nothing is given away."""
     try:
         found = revisions.newest(connection, document)
     except NotFound:
         abort(404)
     if found["kind"] != kind or not may_see(current_user.person, found["site"]):
         abort(404)
+    if found["deleted"]:  # what came with the deletion was not checked
+        found = dict(found, body=next(one["body"] for one in revisions.history(connection, document) if not one["deleted"]))
     return found

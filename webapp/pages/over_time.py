@@ -9,7 +9,8 @@ from .reader import clock, units
 
 blueprint = Blueprint("over_time", __name__, url_prefix="/plant/<document>")
 FIGURES = (("latest", "Last one, corrected"), ("centre", "Centre"), ("lower", "Lower limit"), ("upper", "Upper limit"),
-           ("change", "Change since it drifts"), ("per_week", "Growth a week"), ("meets", "Until the time limit"), ("meets_coldest", "Until then, when coldest"))
+           ("change", "Change since it drifts"), ("per_week", "Growth a week"), ("meets", "Until the time limit"),
+           ("meets_coldest", "Until then, when coldest"))
 USED = (("used", "Filled in"), ("expected", "Given by the doses"), ("share", "Filled in over given"), ("low", "At least"),
         ("high", "At most"))
 

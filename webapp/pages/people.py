@@ -1,29 +1,48 @@
 """People and phones, for the administrator."""
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask_login import current_user
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, PasswordField, SelectField, StringField
-from wtforms.validators import InputRequired, Length
+from wtforms.validators import DataRequired, Length, ValidationError
 
-from ..store import Taken, people
+from ..store import Taken, is_text, people
 from .guard import administrator_needed, store
 from .sign_in import EmptyForm
 
 blueprint = Blueprint("people", __name__)
 
 
+_LONGEST_PASSWORD = 300
+_PASSWORD_SAYS = "%d to %d characters." % (people.SHORTEST_PASSWORD, _LONGEST_PASSWORD)
+
+
+def _text(_, field):
+    if not is_text(field.data or ""):
+        raise ValidationError("It holds a letter that cannot be kept: enter it again.")
+
+
+def _sites(text):
+    return [site.strip() for site in (text or "").split(",") if site.strip()]
+
+
+def _password(label):
+    return PasswordField(label, [Length(people.SHORTEST_PASSWORD, _LONGEST_PASSWORD, _PASSWORD_SAYS), _text])
+
+
 class PersonForm(FlaskForm):
-    name = StringField("Name", [InputRequired("Enter a name."), Length(max=100)])
-    password = PasswordField("First password", [Length(min=people.SHORTEST_PASSWORD, max=300,
-                                                       message="At least %d characters." % people.SHORTEST_PASSWORD)])
+    name = StringField("Name", [DataRequired("Enter a name."), Length(max=100), _text])
+    password = _password("First password")
     role = SelectField("Role", choices=people.ROLES)
-    sites = StringField("Sites, separated by commas", [Length(max=1000)])
+    sites = StringField("Sites, separated by commas", [Length(max=1000), _text])
     all_sites = BooleanField("All sites")
+
+    def validate_sites(self, field):
+        if not self.all_sites.data and not _sites(field.data):
+            raise ValidationError("Somebody without a site sees nothing: name one, or tick all sites.")
 
 
 class PasswordForm(FlaskForm):
-    password = PasswordField("New password", [Length(min=people.SHORTEST_PASSWORD, max=300,
-                                                     message="At least %d characters." % people.SHORTEST_PASSWORD)])
+    password = _password("New password")
 
 
 def _page(form, status=200):
@@ -44,10 +63,10 @@ def add():
     form = PersonForm()
     if not form.validate_on_submit():
         return _page(form, 422)
-    sites = [site.strip() for site in (form.sites.data or "").split(",") if site.strip()]
+    name, sites = form.name.data.strip(), _sites(form.sites.data)
     with store().writing() as connection:
         try:
-            identity = people.add(connection, form.name.data, form.password.data, form.role.data, sites, form.all_sites.data)
+            identity = people.add(connection, name, form.password.data, form.role.data, sites, form.all_sites.data)
         except Taken as taken:
             form.name.errors = [str(taken)]
             identity = None
@@ -73,24 +92,31 @@ def _known(identity):
 def set_password(identity):
     form = PasswordForm()
     if not form.validate_on_submit():
-        flash("The password was not changed: at least %d characters." % people.SHORTEST_PASSWORD)
+        flash("The password was not changed. It needs %s" % _PASSWORD_SAYS)
         return redirect(url_for("people.page"))
     return _change(_known(identity)["id"], "set a password",
                    lambda connection: people.set_password(connection, identity, form.password.data))
 
 
+def _let_in():
+    """Whether somebody is to be let in or kept out, as the button said that was pressed: a page that is out of date does no other thing."""
+    to = request.form.get("to")
+    return to == "in" if to in ("in", "out") else abort(400)
+
+
 @blueprint.post("/people/<identity>/active")
 @administrator_needed
 def set_active(identity):
-    person = _known(identity)
-    return _change(identity, "let in" if not person["active"] else "kept out",
-                   lambda connection: people.set_active(connection, identity, not person["active"]))
+    person, active = _known(identity), _let_in()
+    if person["id"] == current_user.person["id"] and not active:
+        flash("You cannot keep yourself out: another administrator can.")
+        return redirect(url_for("people.page"))
+    return _change(identity, "let in" if active else "kept out", lambda connection: people.set_active(connection, identity, active))
 
 
 @blueprint.post("/phones/<identity>/revoked")
 @administrator_needed
 def set_revoked(identity):
-    with store().reading() as connection:
-        revoked = people.is_revoked(connection, identity)
-    return _change(identity, "let a phone in" if revoked else "revoked a phone",
-                   lambda connection: people.set_revoked(connection, identity, not revoked))
+    let_in = _let_in()
+    return _change(identity, "let a phone in" if let_in else "revoked a phone",
+                   lambda connection: people.set_revoked(connection, identity, not let_in))

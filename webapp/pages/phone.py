@@ -11,7 +11,8 @@ from flask import Blueprint, Response, render_template, request
 
 from ..compress import PUBLIC
 from ..engine.document.documents import KINDS
-from ..engine.document.record_fields import TYPED
+from ..engine.document.record_fields import ADDED, TYPED
+from ..papers import PAPER_OF
 from ..phone_engine import bundle
 from ..phone_pages import STATIC, need_joined
 from ..units import unit_table
@@ -24,8 +25,9 @@ NOT_ON_PHONE = (".br",)
 
 
 def _catalogue():
-    """Kind of document -> its name, and its fields where a person types them into a form."""
-    return {kind: {"name": name, "fields": fields if kind == "system" else [one for one in fields if one["part"] == TYPED]}
+    """Kind of document -> its name, its fields where a person types them into a form, its paper, and how it is added at a system."""
+    return {kind: {"name": name, "fields": fields if kind == "system" else [one for one in fields if one["part"] == TYPED],
+                   "paper": PAPER_OF.get(kind), "add": ADDED[kind][1:] if kind in ADDED else None}
             for kind, (name, fields) in KINDS.items()}
 
 
@@ -34,7 +36,7 @@ def _made():
     """Files that are made rather than stored: address -> bytes."""
     return {"/app-data/engine-version.json": json.dumps(bundle()["version"]).encode(),
             "/app-data/engine.json": json.dumps(bundle(), ensure_ascii=False, sort_keys=True).encode(),
-            "/app-data/catalogue.json": json.dumps(_catalogue(), ensure_ascii=False, sort_keys=True).encode(),
+            "/app-data/catalogue.json": json.dumps(_catalogue(), ensure_ascii=False).encode(),
             "/app-data/units.json": json.dumps(unit_table(), ensure_ascii=False, sort_keys=True).encode()}
 
 

@@ -3,36 +3,34 @@ from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
 from .. import care, defects, plant
-from ..engine.document.documents import KINDS
 from ..engine.basics.text import shown
+from ..engine.document.documents import KINDS
+from ..engine.document.record_fields import ADDED
+from ..papers import PAPER_OF
+from ..reports.plain import told
 from ..store import verdicts
 from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
-from .reader import clock, units
+from .reader import clock, start, units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
-_PAPERS = {"test-run": "commissioning", "round": "round"}
+# kinds that the template shows each in its own way; of others it says what their fields say
+_OWN_WAY = ("system", "test-run", "round", "defect", "fault-case", "adjustment", "refill", "note")
 # while verdicts are worked, the page looks again
 _AGAIN_S = 3
 KIND_NAMES = {kind: name for kind, (name, _) in KINDS.items()}
 blueprint.add_app_template_filter(shown)
 
 
-def _start():
-    """From which row on a list is shown, as the address says."""
-    start = request.args.get("from", "0")
-    return int(start) if start.isdecimal() and len(start) < 9 else abort(400)
-
-
 @blueprint.get("")
 @supervisor_needed
 def page():
-    state, area, start = request.args.get("state", ""), request.args.get("area", ""), _start()
+    state, area, begin = request.args.get("state", ""), request.args.get("area", ""), start()
     if state not in ("",) + verdicts.STATES or "\0" in area:
         abort(400)
     sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
     with store().reading() as connection:
-        seen = plant.overview(connection, engine_version(), sites, units(), start, state=state, area=area)
+        seen = plant.overview(connection, engine_version(), sites, units(), begin, state=state, area=area)
         fed = care.unconfirmed(care.care(connection, sites, clock(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
         found = defects.counts(connection, sites, clock())
@@ -40,7 +38,7 @@ def page():
     if working:
         kept.wake()
     text = render_template("plant.html", seen=seen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
-                           start=start, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
+                           start=begin, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
     return text, {"Refresh": str(_AGAIN_S)} if working else {}
 
 
@@ -57,8 +55,20 @@ def history(document):
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
     against = defects.adjustments(records["adjustment"], records["settings-entry"], settings, units()) if records["adjustment"] else []
+    others = [(kind, _called(kind), _told(kind, rows)) for kind, rows in records.items()
+              if kind not in _OWN_WAY and (rows or kind in ADDED)]
     return render_template("history.html", system=found["body"], document=document, pages=pages, made=records["system"], records=records,
-                           adjustments=against, units=units())
+                           adjustments=against, others=others, papers=PAPER_OF, units=units())
+
+
+def _called(kind):
+    """What a list of a kind is called."""
+    return ADDED[kind][0] if kind in ADDED else KIND_NAMES[kind]
+
+
+def _told(kind, rows):
+    """Revisions of a kind of record, each with what its fields say."""
+    return [dict(row, told=told(kind, row["body"], units(), clock()) if kind != "system" else []) for row in rows]
 
 
 @blueprint.get("/<document>/<kind>")
@@ -66,10 +76,9 @@ def history(document):
 def older(document, kind):
     if kind not in KINDS:
         abort(404)
-    start = _start()
+    begin = start()
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
-        listed = plant.records(connection, document, kind, start=start)
-    told = [plant.told(kind, row["body"], units()) if kind != "system" else [] for row in listed.rows]
-    return render_template("older.html", system=found["body"], document=document, kind=kind, name=KIND_NAMES[kind], listed=listed,
-                           told=told, start=start, step=plant.ROWS, paper=_PAPERS.get(kind))
+        listed = plant.records(connection, document, kind, start=begin)
+    return render_template("older.html", system=found["body"], document=document, kind=kind, name=_called(kind),
+                           rows=_told(kind, listed.rows), older=listed.older, start=begin, step=plant.ROWS, paper=PAPER_OF.get(kind))

@@ -1,4 +1,4 @@
-"""How pages are read: in metric or US units, chosen once a session and followed by pages and papers; by the plant's clock."""
+"""How pages are read: in units chosen once a session and followed by pages and papers, by the plant's clock, lists from a row on."""
 from datetime import datetime
 
 from flask import Blueprint, abort, current_app, redirect, request, session, url_for
@@ -38,6 +38,12 @@ def moment(text):
 def day(text):
     """The day of a stored time as a person reads it, by the plant's clock."""
     return day_text(days_of(clock().day(text)))
+
+
+def start():
+    """From which row on a list is shown, as the address says."""
+    asked = request.args.get("from", "0")
+    return int(asked) if asked.isdecimal() and len(asked) < 9 else abort(400)
 
 
 @blueprint.post("/units")

@@ -8,7 +8,7 @@ from ..store import people, revisions
 from ..store.times import now
 from ..units import unit_table
 from .guard import may_see, sites_of, store, supervisor_needed
-from .reader import units
+from .reader import start, units
 
 blueprint = Blueprint("tonight", __name__, url_prefix="/plant/tonight")
 
@@ -78,14 +78,14 @@ def _own(check):
 @supervisor_needed
 def result(check):
     kept = _own(check)
-    running, start = not kept["check"].over, request.args.get("from", "0")
+    running, begin = not kept["check"].over, start()
     verdicts = {key: verdict for key, verdict in list(kept["check"].verdicts.items())
                 if may_see(current_user.person, kept["about"][key]["site"])}
-    groups, start = fleet.sorted_out(verdicts), int(start) if start.isdecimal() and len(start) < 9 else abort(400)
+    groups = fleet.sorted_out(verdicts)
     near = [key for key in groups["works"] if fleet.most_used(verdicts[key])[1] >= _NEAR][:_MOST_NEAR]
-    shown_rows = {"fails": groups["fails"][start:start + ROWS], "near": near, "apart": groups["apart"][:ROWS]}
+    shown_rows = {"fails": groups["fails"][begin:begin + ROWS], "near": near, "apart": groups["apart"][:ROWS]}
     rows = {group: [_row(key, kept["about"][key], verdicts[key]) for key in keys if not running] for group, keys in shown_rows.items()}
-    text = render_template("tonight_result.html", kept=kept, check=kept["check"], running=running, rows=rows, start=start, step=ROWS,
+    text = render_template("tonight_result.html", kept=kept, check=kept["check"], running=running, rows=rows, start=begin, step=ROWS,
                            counts={group: len(keys) for group, keys in groups.items()}, by=fleet.counted(verdicts),
                            temperature=shown(kept["check"].at_c, "°C", units()))
     return text, {"Refresh": str(_AGAIN_S)} if running else {}

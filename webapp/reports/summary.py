@@ -3,10 +3,14 @@ from datetime import datetime, timedelta
 
 from ..engine.basics.text import shown
 from ..engine.bridge import ask
+from ..engine.document.documents import KINDS
+from ..engine.document.record_fields import ADDED
 from .base import day, page_of, render
 from .defect_list import rows as defect_rows
+from .plain import told
 from .round_rows import answer_of
 
+_CALLED = {"adjustment": "Settings changed"}
 _EVIDENCE = {"photo": "a photo", "reading": "a reading", "test run": "a test run"}
 
 
@@ -61,16 +65,22 @@ class _Told:
                  "%d signed, at most %s apart" % (len(care.rounds), shown(care.gap_d, "days", self.units))),
                 ("Test runs", "", "%d signed" % len(care.runs)),
                 ("Refills", "", "%d%s" % (len(care.refills), ", %s in all" % shown(litres, "l", self.units) if litres else "")),
-                ("Settings changed", "", str(len(care.adjustments))), ("Notes", "", str(len(care.notes)))]
+                *((_CALLED.get(kind, ADDED[kind][0]), "", str(len(rows))) for kind, rows in care.added.items() if kind != "refill")]
 
     def changed(self):
-        """Adjustments and notes, by time."""
-        rows = [(one, "%s: %s → %s" % (one["body"]["setting"], one["body"].get("from") or "not noted", one["body"]["to"]), one["body"]["why"])
-                for one in self.care.adjustments]
-        rows += [(one, one["body"]["text"], "") for one in self.care.notes]
-        rows += [(one, "%s filled in" % shown(one["body"]["refill_l"], "l", self.units),
-                  ", ".join(part for part in (one["body"].get("lubricant"), one["body"].get("batch")) if part)) for one in self.care.refills]
+        """What was added at the system, by time."""
+        rows = [(one, *self._said(kind, one["body"])) for kind, found in self.care.added.items() for one in found]
         return sorted([{"at": one["body"]["made_at"], "by": self.who(one), "what": what, "why": why} for one, what, why in rows], key=lambda row: row["at"])
+
+    def _said(self, kind, body):
+        """(What was done, why or which) by a record that was added."""
+        if kind == "adjustment":
+            return "%s: %s → %s" % (body["setting"], body.get("from") or "not noted", body["to"]), body["why"]
+        if kind == "note":
+            return body["text"], ""
+        if kind == "refill":
+            return "%s filled in" % shown(body["refill_l"], "l", self.units), ", ".join(part for part in (body.get("lubricant"), body.get("batch")) if part)
+        return KINDS[kind][0], "; ".join("%s: %s" % one for one in told(kind, body, self.units, self.care.span.clock))
 
 
 def _days_of(spell, clock):

@@ -18,7 +18,8 @@ MOST_TAKEN = 3
 KEPT_DAYS = 14
 
 _job = schema.job
-_BROKE_OFF = "It broke off %d times at the same place. Choose fewer systems or another kind of paper, and tell your administrator." % MOST_TAKEN
+_BROKE_OFF = ("It broke off %d times at the same place. Choose fewer systems or another kind of paper, and tell your administrator."
+              % MOST_TAKEN)
 
 
 def _read(row):

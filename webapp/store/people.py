@@ -141,8 +141,9 @@ def is_revoked(connection, phone):
 
 
 def set_revoked(connection, phone, revoked):
-    """Revoke a phone, or let it in again."""
-    connection.execute(update(schema.phone).where(schema.phone.c.id == phone).values(revoked=revoked))
+    """Revoke a phone, or let it in again. Raises NotFound."""
+    if not connection.execute(update(schema.phone).where(schema.phone.c.id == phone).values(revoked=revoked)).rowcount:
+        raise NotFound("There is no such phone.")
 
 
 def note(connection, who, what, about):

@@ -10,6 +10,8 @@ from .times import now, utc
 
 _COLUMNS = ("id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at",
             "deleted", "reason", "state")
+# a system may have moved since: its records went along
+_held_site = schema.document.c.site.label("held_site")
 
 
 def _revision(row):
@@ -36,16 +38,16 @@ def document(connection, identity):
 
 
 def newest(connection, identity):
-    """The newest revision of a document. Raises NotFound."""
-    row = connection.execute(select(schema.revision).join(
+    """The newest revision of a document, with the site that it is on now. Raises NotFound."""
+    row = connection.execute(select(schema.revision, _held_site).join(
         schema.document, schema.document.c.head == schema.revision.c.id).where(schema.document.c.id == identity)).first()
     if row is None:
         raise NotFound("There is no such document.")
-    return _revision(row)
+    return dict(_revision(row), site=row.held_site)
 
 
 def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **narrowed):
-    """Newest revisions of all documents of a kind, the oldest first, with the document's clash; sites None: all of them.
+    """Newest revisions of all documents of a kind, the oldest first, with the document's site and clash; sites None: all of them.
 
     Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many, those after
     `start` of them).
@@ -54,12 +56,12 @@ def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **n
     if system is not None:
         query = query.where(schema.document.c.system == system)
     rows = connection.execute(query).all()
-    return [dict(_revision(row), clash=json.loads(row.clash)) for row in reversed(rows)]
+    return [dict(_revision(row), site=row.held_site, clash=json.loads(row.clash)) for row in reversed(rows)]
 
 
 def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None, start=0):
     held = schema.document.c
-    query = select(schema.revision, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
+    query = select(schema.revision, _held_site, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
         held.kind == kind, held.deleted == deleted)
     if sites is not None:
         query = query.where(held.site.in_(sites))
@@ -204,7 +206,10 @@ def _move_head(connection, revision, clash):
     if clash is not None:
         values["clash"] = json.dumps(clash)
     if held:
-        connection.execute(update(schema.document).where(schema.document.c.id == revision["document"]).values(**values))
+        change = update(schema.document)
+        connection.execute(change.where(schema.document.c.id == revision["document"]).values(**values))
+        if held["site"] != revision["site"]:  # a system moved, or its site was spelt anew: its records go along
+            connection.execute(change.where(schema.document.c.system == revision["document"]).values(site=revision["site"]))
     else:
         values.setdefault("clash", "[]")
         connection.execute(insert(schema.document), dict(values, id=revision["document"], kind=revision["kind"], system=body.get("system")))
@@ -219,9 +224,10 @@ def every(connection):
 def every_newest(connection, kind):
     """Newest revisions of all documents of a kind that are not deleted, in order of number, a few at a time in memory."""
     held = schema.document.c
-    query = select(schema.revision).join(schema.document, held.head == schema.revision.c.id).where(held.kind == kind, ~held.deleted)
+    query = select(schema.revision, _held_site).join(schema.document, held.head == schema.revision.c.id).where(
+        held.kind == kind, ~held.deleted)
     rows = connection.execution_options(yield_per=200).execute(query.order_by(schema.revision.c.number))
-    return (_revision(row) for row in rows)
+    return (dict(_revision(row), site=row.held_site) for row in rows)
 
 
 def count(connection):

@@ -91,7 +91,8 @@ class Restoring:
             if fault:
                 raise BadRow("%s %s" % (column.name, fault))
         row = {column.name: row.get(column.name) for column in _COLUMNS[part]}
-        {_REVISIONS: self._revision, _PEOPLE: self._person, _SECRETS: self._secret, _CLASHES: self._clash}.get(part, self._plain_row)(part, row)
+        of_part = {_REVISIONS: self._revision, _PEOPLE: self._person, _SECRETS: self._secret, _CLASHES: self._clash}
+        of_part.get(part, self._plain_row)(part, row)
 
     def _plain_row(self, part, row):
         self._connection.execute(insert(_COLUMNS[part][0].table), row)
@@ -121,7 +122,9 @@ class Restoring:
             {name: row[name] for name in _SECRET}))
 
     def _clash(self, _, row):
-        self._connection.execute(update(schema.document).where(schema.document.c.id == row["id"]).values(clash=json.dumps(row["clash"])))
+        change = update(schema.document).where(schema.document.c.id == row["id"]).values(clash=json.dumps(row["clash"]))
+        if not self._connection.execute(change).rowcount:
+            raise BadRow("there is no such document")
 
     def end(self):
         """Write what follows from all rows; nothing may be put afterwards."""

@@ -2,9 +2,9 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { get, list } from '../documents.js';
 import { units as readerUnits } from '../engine.js';
+import { loadKinds } from '../form.js';
 import { go } from '../go.js';
-import { LISTED, newestFirst } from '../records.js';
-import { loadUnits } from '../units.js';
+import { listedKinds, newestFirst } from '../records.js';
 import { recordsView } from '../views/noted.js';
 import { papers } from '../views/papers.js';
 
@@ -13,7 +13,8 @@ const AT_ONCE = 30;
 export async function open({ id }, screen) {
   const held = await get(id);
   if (!held || held.deleted) return go(`/app/systems/${id}`, { replace: true });
-  const [units, lists] = await Promise.all([readerUnits(), Promise.all(LISTED.map((kind) => list(kind, id))), loadUnits()]);
+  await loadKinds();
+  const [units, lists] = await Promise.all([readerUnits(), Promise.all(listedKinds().map((kind) => list(kind, id)))]);
   const records = newestFirst(lists);
   let most = AT_ONCE;
   const show = () => screen.show({ above: held.body.name, title: 'Records and papers', tab: 'Systems', state: held.waiting ? 'phone' : 'server',

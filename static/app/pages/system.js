@@ -5,12 +5,12 @@ import { careOf } from '../care.js';
 import { get, keepDraft, list, newId, onChange, save } from '../documents.js';
 import { doingsAt, moreOf } from '../doings.js';
 import { ask, cancelHeavy, units } from '../engine.js';
+import { addedKinds, loadKinds } from '../form.js';
 import { go } from '../go.js';
 import { callsOf, overTime } from '../over-time.js';
 import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
 import { newestFirst } from '../records.js';
-import { loadUnits } from '../units.js';
 import { clashView } from '../views/clash.js';
 import { careLine } from '../views/due.js';
 import { recordsView } from '../views/noted.js';
@@ -27,8 +27,8 @@ class SystemPage {
     const turn = ++this.turn;
     this.held = await get(this.id);
     if (!this.held || this.held.deleted) return this.missing();
-    [this.units] = await Promise.all([units(), loadUnits()]);
-    [this.refills, this.notes, this.adjustments] = await Promise.all(['refill', 'note', 'adjustment'].map((kind) => list(kind, this.id)));
+    [this.units] = await Promise.all([units(), loadKinds()]);
+    this.noted = newestFirst(await Promise.all(addedKinds().map((kind) => list(kind, this.id)))).slice(0, NOTED);
     this.show();
     const seen = this.seeTo();
     try {
@@ -85,7 +85,7 @@ class SystemPage {
 
   show() {
     if (this.closed) return;
-    const noted = newestFirst([this.refills, this.notes, this.adjustments]).slice(0, NOTED);
+    const { noted } = this;
     const { body, waiting, refused, clash } = this.held;
     const done = this.worked?.settings;
     const notes = this.worked?.findings.filter(({ severity }) => severity === 'note') ?? [];

@@ -5,6 +5,7 @@ import { careOf, carryFor, routeOf } from '../care.js';
 import { itemsOfRound, planOf } from '../checklist.js';
 import { draftKeys, list, onChange, roundsUnderWay } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
+import { addedKinds, kindOf, loadKinds } from '../form.js';
 import { current } from '../session.js';
 import { workSaved } from '../worked.js';
 import { pressingDefects, pressingOf } from '../views/defects.js';
@@ -38,7 +39,9 @@ function body(systems, results, drafts, defects, due) {
 
 async function begun(systems) {
   const names = new Map(systems.map((held) => [held.document, held.body.name]));
-  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', checklist: 'Checklist', 'add/refill': 'Refill', 'add/note': 'Note', 'add/adjustment': 'Adjustment', fault: 'Fault finding', 'defects/new': 'Defect' };
+  await loadKinds();
+  const words = { edit: 'Entering', 'setting-up': 'Setting up', 'test-run': 'Test run', round: 'Round', checklist: 'Checklist', fault: 'Fault finding', 'defects/new': 'Defect',
+    ...Object.fromEntries(addedKinds().map((kind) => [`add/${kind}`, kindOf(kind).name])) };
   const paths = { edit: 'edit/machine', fault: 'fault-finding' };
   const keys = (await draftKeys()).map(String);
   const others = Object.values(await roundsUnderWay()).filter(({ system }) => names.has(system) && !keys.includes(`round:${system}`));

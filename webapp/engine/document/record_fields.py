@@ -24,7 +24,7 @@ def _number(path, label, unit, low, high, required=False):
     return field(path, label, "number", RECORD, unit, low, high, required)
 
 
-_HEAD = (
+_HEAD = (  # of every record: put in by the page
     field("id", "Identity", "id", RECORD, required=False),
     field("system", "System", "id", RECORD),
     field("system_revision", "Revision of the system", "id", RECORD, required=False),
@@ -207,14 +207,22 @@ FAULT_CASE = _HEAD + (
     field("defect", "Defect", "id", RECORD, required=False),
 ) + _by_whom("closed", "Closed") + (_text("closed.how", "What was done", True),)
 SET_ASIDE = _HEAD + (
-    _text("finding", "Finding", True),
+    field("finding", "Finding", "id", RECORD),
     _text("says", "What it says"),
     _text("of", "Of the reading made at"),
     _typed("why", "Why it needs nothing", required=True),
 )
+# paths that every record begins with
+HEAD = tuple([one["path"] for one in _HEAD])
 # kind of record -> (its name, its catalogue); its format is the kind with "/1"
 RECORDS = OrderedDict((
     ("test-run", ("Test run", TEST_RUN)), ("round", ("Round", ROUND)), ("settings-entry", ("Settings entered", SETTINGS_ENTRY)),
     ("refill", ("Refill", REFILL)), ("note", ("Note", NOTE)), ("adjustment", ("Adjustment", ADJUSTMENT)),
     ("defect", ("Defect", DEFECT)), ("fault-case", ("Fault case", FAULT_CASE)), ("set-aside", ("Call set aside", SET_ASIDE)),
     ("checklist", ("Checklist", CHECKLIST))))
+# those of them that a person adds at a system: kind -> (what many are called, words on the button that opens its form, what is said above
+# that form). Lists on phone and desk, tables and summaries have a place for each.
+ADDED = OrderedDict((
+    ("refill", ("Refills", "Add a refill", "Clean around the fill port first: dirt at filling is where much trouble begins. Fill in only what "
+                "the settings sheet names; greases that do not go together can stop a line.")),
+    ("note", ("Notes", "Write a note", "")), ("adjustment", ("Adjustments", "Note an adjustment", ""))))
