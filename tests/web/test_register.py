@@ -200,9 +200,11 @@ def test_the_command_gives_out_and_takes_in(run, tmp_path, newest):
 
 @pytest.mark.parametrize("options, words", [
     ((), "either --out FOLDER or --in FILE"), (("--in", "points.csv"), "--by NAME"), (("--in", "points.csv", "--by", "technician"), "a technician"),
-    (("--in", "points.csv", "--by", "supervisor"), "points.csv cannot be read"),
+    (("--in", "points-2.csv", "--by", "supervisor"), "points-2.csv cannot be read"),
     (("--in", "list.csv", "--by", "supervisor"), "its name must begin")])
-def test_the_command_says_in_one_sentence_what_it_cannot(run, options, words):
+def test_the_command_says_in_one_sentence_what_it_cannot(run, options, words, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "points.csv").write_text("id")
     result = run(*options)
     assert result.exit_code == 1 and result.stderr.startswith("Error: ") and words in result.stderr
 

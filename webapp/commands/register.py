@@ -39,7 +39,8 @@ def register(system, folder, files, name):
             with store.writing() as connection:
                 person = in_name_of(connection, name, "tables are taken in")
                 result = tables.take_in(connection, person, system_of(connection, system), dict(read), clock_of(os.environ).now())
-            click.echo("%s as number %d." % (result["state"].capitalize(), result["number"]) if result else "Nothing differs: nothing was changed.")
+            click.echo("%s as number %d." % (result["state"].capitalize(), result["number"]) if result
+                       else "Nothing differs: nothing was changed.")
     except OSError as error:
         raise click.ClickException("%s cannot be written: %s. Name another folder." % (error.filename, error.strerror)) from error
     except (NoDocument, StoreError, ValueError) as error:
