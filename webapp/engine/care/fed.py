@@ -121,7 +121,7 @@ class _Lacks:
         self.log = looked(document, known, moment, limit)
         self.stops = [entry for entry in worked.get("findings") or [] if entry["severity"] == "stop"]
         self.defects = [defect for defect in known.get("defects") or [] if defect.get("severity") in _SAY_OTHERWISE]
-        self.below = _below(document)
+        self.below, self.bad = _below(document), {}
 
     def of(self, point):
         """[(spans, why)] of one point, the weightiest first."""
@@ -162,9 +162,11 @@ class _Lacks:
         return [(row[0], end) for row, end in zip(rows, ends) if row[1] == wanted]
 
     def _while_bad(self, key):
-        """[(spans, why)] in which the last answer was that it is not well, the newest first."""
-        why = [_not_well(item) for _, state, item in self.log.get(key, []) if state == BAD]
-        return [([span], one) for span, one in zip(self._while(key, BAD), why)][::-1]
+        """[(spans, why)] in which the last answer was that it is not well, the newest first; what concerns all points is told once."""
+        if key not in self.bad:
+            why = [_not_well(item) for _, state, item in self.log.get(key, []) if state == BAD]
+            self.bad[key] = [([span], one) for span, one in zip(self._while(key, BAD), why)][::-1]
+        return self.bad[key]
 
     def _lacking(self, key, lasting, identifier):
         """(spans without a good answer of at most `lasting` days before, why)."""
