@@ -3,8 +3,10 @@
 `bundle()` is what the browser loads; `PhoneEngine` runs the same bundle under the same interpreter in Node.
 """
 import ast
+import contextlib
 import hashlib
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -15,7 +17,10 @@ ENGINE = Path(__file__).parent / "engine"
 RUNNER = Path(__file__).parent / "phone_engine.mjs"
 # judged for a whole fleet by the server alone: what no page of the phone asks for need not come down on its first visit
 ONLY_ON_SERVER = tuple(ENGINE / "year" / name for name in ("bounds.py", "margins.py", "tonight.py"))
-INTERPRETER = Path(__file__).parent.parent / "static" / "vendor" / "micropython.mjs"
+STATIC = Path(__file__).parent.parent / "static"
+INTERPRETER = STATIC / "vendor" / "micropython.mjs"
+# made once from the same files: reading their syntax takes as long as all else that a server does to start
+_KEPT = STATIC / "joined" / "engine.json"
 
 
 class NoInterpreter(RuntimeError):
@@ -32,18 +37,38 @@ def _without_docstrings(source):
     return ast.unparse(tree)
 
 
+def _digest(texts):
+    """A hash of texts by name and of the interpreter."""
+    digest = hashlib.sha256(json.dumps(texts, sort_keys=True).encode())
+    for path in (INTERPRETER, INTERPRETER.with_suffix(".wasm")):
+        digest.update(path.read_bytes() if path.exists() else b"")
+    return digest.hexdigest()
+
+
+def _made(sources):
+    files = {name: _without_docstrings(source) for name, source in sources.items()}
+    return {"files": files, "entry": "engine.bridge", "version": _digest(files)[:16]}
+
+
 @lru_cache(maxsize=1)
 def bundle():
     """The engine's files as the phone writes them: {"files": {"engine/line/flow.py": source, ...}, "entry": "engine.bridge", "version"}.
 
     The version stands for the interpreter as well: results and memory of another one are not used.
     """
-    files = {path.relative_to(ENGINE.parent).as_posix(): _without_docstrings(path.read_text(encoding="utf-8"))
-             for path in sorted(ENGINE.rglob("*.py")) if path not in ONLY_ON_SERVER}
-    digest = hashlib.sha256(json.dumps(files, sort_keys=True).encode())
-    for path in (INTERPRETER, INTERPRETER.with_suffix(".wasm")):
-        digest.update(path.read_bytes() if path.exists() else b"")
-    return {"files": files, "entry": "engine.bridge", "version": digest.hexdigest()[:16]}
+    sources = {path.relative_to(ENGINE.parent).as_posix(): path.read_text(encoding="utf-8")
+               for path in sorted(ENGINE.rglob("*.py")) if path not in ONLY_ON_SERVER}
+    made_from = _digest({**sources, "": Path(__file__).read_text(encoding="utf-8"), "python": sys.version})
+    with contextlib.suppress(OSError, ValueError):
+        kept = json.loads(_KEPT.read_text(encoding="utf-8"))
+        if kept["made_from"] == made_from:
+            return kept["bundle"]
+    made = _made(sources)
+    with contextlib.suppress(OSError):  # a server may have no right to write there
+        beside = _KEPT.with_suffix(".%d" % os.getpid())
+        beside.write_text(json.dumps({"made_from": made_from, "bundle": made}), encoding="utf-8")
+        beside.replace(_KEPT)
+    return made
 
 
 def node_command():

@@ -6,7 +6,7 @@ from pathlib import PurePosixPath
 
 import pytest
 
-from webapp import phone_pages
+from webapp import phone_engine, phone_pages
 from webapp.phone_pages import STATIC
 
 # a module's address in: import ... from 'x', import('x'), new Worker('x'), fetch('x')
@@ -92,6 +92,17 @@ def test_pages_that_changed_since_they_were_joined_are_not_served(monkeypatch, t
     mark.write_text("of other files")
     with pytest.raises(phone_pages.NotJoined, match="./set-up run"):
         phone_pages.need_joined()
+
+
+@pytest.mark.parametrize("spoiled", ["{", '{"made_from": "other files", "bundle": {}}'])
+def test_the_engine_is_made_anew_where_what_was_kept_is_not_of_its_files(monkeypatch, tmp_path, spoiled):
+    file = tmp_path / "engine.json"
+    monkeypatch.setattr(phone_engine, "_KEPT", file)
+    file.write_text(spoiled)
+    made = phone_engine.bundle.__wrapped__()
+    assert made == phone_engine.bundle() and json.loads(file.read_text())["bundle"] == made
+    monkeypatch.setattr(phone_engine, "_made", lambda _: pytest.fail("made anew without need"))
+    assert phone_engine.bundle.__wrapped__() == made
 
 
 def test_everything_that_the_styles_load_is_kept(kept):
