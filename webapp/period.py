@@ -133,24 +133,24 @@ class Care:
         rounds, runs = ([one["body"] | {"made_at": self._at(one)} for one in rows] for rows in (self._rounds, self._runs))
         defects = [{key: value for key, value in one["body"].items() if key != "closed"} | {"made_at": self._at(one)} for one in self.open]
         last = {"round_at": rounds[-1]["made_at"] if rounds else None, "run_at": runs[-1]["made_at"] if runs else None}
-        return {"answers": self._answers(), "rounds": rounds, "runs": runs, "defects": defects, "worked": worked, "checklist": self._checklist,
-                "system_at": self._begun, **last,
+        return {"answers": self._answers(), "rounds": rounds, "runs": runs, "defects": defects, "worked": worked,
+                "checklist": self._checklist, "system_at": self._begun, **last,
                 "refills": [one["body"] | {"made_at": self._at(one)} for one in self._records.last("refill", self.system["document"])]}
 
     def at_its_end(self, units):
         """The engine's `care` at the end of the period: {"fed", "refill", "due"}, or {"findings"}."""
         known = dict(self._known, rounds=[])  # last answers say the same in less
-        return ask({"do": "care", "document": self.body, "now": self.span.clock.end(self.span.until), "known": known, "day": self.span.until,
-                    "units": units})
+        return ask({"do": "care", "document": self.body, "now": self.span.clock.end(self.span.until), "known": known,
+                    "day": self.span.until, "units": units})
 
     def unconfirmed(self, units):
-        """The engine's hours not confirmed fed, point by point, from the first day to the end of the last; None where it cannot be worked."""
+        """The engine's hours not confirmed fed, point by point, from the first day to the end of the last; None where there is no day."""
         if self.first_day > self.span.until:
             return None
         known = dict(self._known, defects=[one["body"] for one in self._defects], answers={})
         clock, after = self.span.clock, (date.fromisoformat(self.span.until) + timedelta(days=1)).isoformat()
-        return ask({"do": "unconfirmed", "document": self.body, "begin": clock.begin(self.first_day), "end": clock.begin(after), "known": known,
-                    "units": units})
+        return ask({"do": "unconfirmed", "document": self.body, "begin": clock.begin(self.first_day), "end": clock.begin(after),
+                    "known": known, "units": units})
 
     def records(self):
         """{kind: [bodies]} of the records that the summary speaks of."""

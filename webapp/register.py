@@ -215,7 +215,8 @@ def take_in(connection, person, system, files, at=None):
         return None
     result = receive(connection, person, {
         "id": str(uuid.uuid4()), "document": system["document"], "kind": "system", "parent": base["id"], "also": None,
-        "made_at": at or now(), "phone": None, "body": body, "deleted": False, "reason": "taken in from tables: %s" % ", ".join(table.name for table in read)})
+        "made_at": at or now(), "phone": None, "body": body, "deleted": False,
+        "reason": "taken in from tables: %s" % ", ".join(table.name for table in read)})
     if result["state"] == REFUSED:
         raise NotTakenIn([result["says"]])
     return result

@@ -1,4 +1,4 @@
-"""A period counts the days of the plant's clock, over the night in which clocks are changed too, whatever zone the server's process is in."""
+"""A period counts the days of the plant's clock, over a change of clocks too, whatever zone the server's process is in."""
 import json
 import time
 from contextlib import ExitStack
@@ -68,7 +68,8 @@ def test_papers_and_lists_are_the_same_in_every_zone_of_the_process(store, care,
         time.tzset()
         with store.reading() as connection:
             about, span = papers.plant_of(connection), Span(*MARCH, VIENNA)
-            papers_made = [papers.make(connection, kind, Reader(clock=VIENNA), about, span) for kind in ("plant-summary", "defects", "refills")]
+            papers_made = [papers.make(connection, kind, Reader(clock=VIENNA), about, span)
+                           for kind in ("plant-summary", "defects", "refills")]
             made.append([one.html + json.dumps(one.attached) for one in papers_made])
     monkeypatch.undo()
     time.tzset()

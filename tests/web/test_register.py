@@ -26,8 +26,8 @@ def cells(text, separator=","):
 def typed(rows, separator=",", decimal="."):
     """Rows as another program writes them."""
     out = io.StringIO(newline="")
-    csv.writer(out, delimiter=separator, lineterminator="\n").writerows(
-        [[cell.replace(".", decimal) if number and cell.replace(".", "").isdigit() else cell for cell in row] for number, row in enumerate(rows)])
+    csv.writer(out, delimiter=separator, lineterminator="\n").writerows([
+        [cell.replace(".", decimal) if number and cell.replace(".", "").isdigit() else cell for cell in row] for number, row in enumerate(rows)])
     return out.getvalue()
 
 
@@ -183,7 +183,8 @@ def test_what_others_changed_meanwhile_is_united_and_the_same_field_becomes_a_cl
 
 @pytest.fixture
 def run(database, system):
-    return lambda *arguments: CliRunner().invoke(main, ["register", system["document"], *map(str, arguments)], env={"DATABASE_URL": database})
+    return lambda *arguments: CliRunner().invoke(main, ["register", system["document"], *map(str, arguments)],
+                                                 env={"DATABASE_URL": database})
 
 
 def test_the_command_gives_out_and_takes_in(run, tmp_path, newest):
@@ -199,7 +200,8 @@ def test_the_command_gives_out_and_takes_in(run, tmp_path, newest):
 
 
 @pytest.mark.parametrize("options, words", [
-    ((), "either --out FOLDER or --in FILE"), (("--in", "points.csv"), "--by NAME"), (("--in", "points.csv", "--by", "technician"), "a technician"),
+    ((), "either --out FOLDER or --in FILE"), (("--in", "points.csv"), "--by NAME"),
+    (("--in", "points.csv", "--by", "technician"), "a technician"),
     (("--in", "points-2.csv", "--by", "supervisor"), "points-2.csv cannot be read"),
     (("--in", "list.csv", "--by", "supervisor"), "its name must begin")])
 def test_the_command_says_in_one_sentence_what_it_cannot(run, options, words, tmp_path, monkeypatch):

@@ -58,7 +58,8 @@ def take_in(document):
     try:
         with store().writing() as connection:
             system = readable_document(connection, document, "system")
-            checklists.keep(connection, current_user.person, system, checklists.take_in(_uploaded(), document, system["body"]), clock().now())
+            body = checklists.take_in(_uploaded(), document, system["body"])
+            checklists.keep(connection, current_user.person, system, body, clock().now())
     except NoDocument as error:
         return _page(document, str(error), 422)
     flash("The checklist was taken in. Phones have it when they next fetch.")

@@ -6,7 +6,7 @@ from .base import day
 
 
 class Span:
-    """From one day to another ("2026-11-01") of a plant's Clock, UTC where None. Raises ValueError with a sentence for whoever typed them."""
+    """From one day to another ("2026-11-01") of a plant's Clock, UTC where None. Raises ValueError with a sentence."""
 
     def __init__(self, since, until, clock=None):
         for text in (since, until):
@@ -20,7 +20,7 @@ class Span:
 
     @classmethod
     def asked(cls, since, until, clock):
-        """What somebody asked for: up to today at the most, since what is to come was not confirmed by anybody; 30 days where no first day is named."""
+        """What somebody asked for: up to today at the most, since nobody confirmed what is to come; 30 days where no first day is named."""
         last = min(until or clock.today(), clock.today())
         return cls(since, last, clock) if since else cls.last_days(last, clock)
 

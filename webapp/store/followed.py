@@ -51,7 +51,7 @@ def _row(system, item, written, document):
 
 
 def _later(one, other):
-    """The later of two answers to an item, with since when it has been the same, when it last was well, and the lowest reading before it."""
+    """The later of two answers to an item, with since when it is the same, when it last was well, and the lowest reading before it."""
     older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
     before, kept = dict(older["answer"]), dict(newer["answer"])
     again = older["document"] == newer["document"]  # a correction of the same round counts alone

@@ -1,6 +1,6 @@
 """Dates as numbers of days, without a clock: ISO 8601 texts in, days since the first of March of the year 0 out, and back.
 
-A moment counts in UTC. The day on which it falls is that of the clock by which its text was written: the caller hands in texts of one clock.
+A moment counts in UTC. Its day is that of the clock by which its text was written: the caller hands in texts of one clock.
 """
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

@@ -106,7 +106,7 @@ def _fills(refills, moment):
 
 
 def _level(document, fills, answers, moment):
-    """(moment, litres, its day, is it an estimate) of the last level that somebody read, in a round or at a refill, with what was filled in since.
+    """(moment, litres, its day, is it an estimate) of the last level that was read, in a round or at a refill, with what was filled in since.
 
     None where none was read: a refill alone does not say what was there before it.
     """

@@ -22,7 +22,7 @@ WITHIN_K = 0.5
 STEPS = 5
 # a time limit longer than this many usual build-ups shows a fault late; common practice, no published source
 LATE = 3.0
-# a build-up that the coldest day lengthens less than this, under a limit of less than so many of them, is far from LATE: one set serves the year
+# a build-up that the cold lengthens less than this, under a limit of less than so many of them, is far from LATE: one set will do
 _HARDLY, _SHORT = 1.3, 2.0
 
 
@@ -51,7 +51,7 @@ def season_sets(document, worked=None):
 
 
 def _one_for_sure(worked):
-    """True where the controller takes the limit and the cold hardly lengthens the build-up, which is never shorter than without friction."""
+    """True where the controller takes the limit and the cold hardly lengthens the build-up, never shorter than without friction."""
     build_up = worked.get("build") or {}
     shortest, longest, limit_s = [(build_up.get(name) or {}).get("value") for name in ("time_frictionless", "time_coldest", "time_limit")]
     if shortest is None or longest is None or limit_s is None:
