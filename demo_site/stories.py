@@ -81,7 +81,8 @@ STORIES = {
     5: [_defect(35, "Chain shaft, drive side", "The guard over the chain's drive is missing where one looks at the block.", "danger", 35,
                 (35, "Machine stopped at once; guard found and put back with four bolts; machine released.", "photo", "guard back"),
                 owner=SUPERVISOR, from_item="point_line:P1", photographed="guard missing"),
-        _defect(102, "Reservoir", "The label that names the lubricant cannot be read.", "untidy", 104, from_item="reservoir_label:pump")],
+        _defect(102, "Reservoir", "The label that names the lubricant cannot be read.", "untidy", 104, from_item="reservoir_label:pump",
+                added=(103, "label", "what is left of it after cleaning"))],
     6: [_defect(WRONG_GREASE[-1], "Reservoir", "A softer grease (NLGI 00) was filled in than the sheet names.", "failing",
                 WRONG_GREASE[-1] + 1,
                 (WRONG_GREASE[-1] + 1, "Reservoir emptied and filled anew; line pressed through until firm grease came at every device.",
@@ -111,6 +112,11 @@ def records(number, system, identity, sheet):
             body["defect"] = identity("defect:%d:%d" % (number, body.pop("with_defect")))
         if "photographed" in body:
             body["photos"] = [photo(body.pop("photographed"), when, who)]
+        if "added" in body:
+            later, name, word = body.pop("added")
+            then = at(day_of(later, number), "10:20")
+            body["changes"] = [{"id": identity("change:%d:%d" % (number, place)), "at": then, "by": who, "what": "photos added: " + word,
+                                "photos": [photo(name, then, who)]}]
         if "due_week" in body:
             body["due"] = day_of(body.pop("due_week"), number).isoformat()
         if "from_item" in body:

@@ -56,7 +56,7 @@ def evidence_holds(connection, body):
     held = revisions.document(connection, closed["test_run"])
     if not held or held["kind"] != "test-run" or held["system"] != body["system"]:
         return False
-    return utc(revisions.newest(connection, closed["test_run"])["body"].get("made_at")) > utc(body["made_at"])
+    return utc(revisions.newest(connection, closed["test_run"])["body"].get("made_at")) > utc(body.get("made_at") or "")
 
 
 def history(connection, document):
@@ -69,10 +69,23 @@ def history(connection, document):
             for row in made]
 
 
-def cause_words(system, causes):
+def happened(revision):
+    """What happened to a defect up to a revision of it, the newest first: [{"at", "by", "what", "photos"}]."""
+    body = revision["body"]
+    raised = {"at": body.get("made_at") or revision["made_at"], "by": body.get("made_by"), "what": "raised", "photos": body.get("photos")}
+    closed = [dict(one, what="closed: " + one["how"]) for one in [body.get("closed")] if one]
+    return sorted([raised, *(body.get("changes") or []), *closed], key=lambda row: utc(row["at"]), reverse=True)
+
+
+def causes(system):
+    """[(cause, its name)] of all that can be the cause of a system's defects."""
+    return [(one["cause"], one["name"]) for one in ask({"do": "causes", "document": system})["causes"]]
+
+
+def cause_words(system, found):
     """Causes of a system's defects or cases as a reader knows them; nothing where there is none."""
-    names = {one["cause"]: one["name"] for one in ask({"do": "causes", "document": system})["causes"]} if any(causes) else {}
-    return [names.get(name_of(cause), cause) if cause else "" for cause in causes]
+    names = dict(causes(system)) if any(found) else {}
+    return [names.get(name_of(cause), cause) if cause else "" for cause in found]
 
 
 def adjustments(found, entered, settings, units):

@@ -1,6 +1,7 @@
 """What becomes of an incoming revision, decided from what is held and nothing else: no database, no clock.
 
-Fields are compared leaf by leaf. Lists of things with an `id` are matched by it; any other list is one field.
+Fields are compared leaf by leaf. Lists of things with an `id` are matched by it, one that was not there before as an empty one; any other
+list is one field.
 """
 import uuid
 from collections import namedtuple
@@ -132,7 +133,9 @@ def _collect(base, mine, path, out):
         else:
             _collect(before[key], after[key], path + (key,), out)
     for key in after:
-        if key not in before:
+        if key not in before and _keyed(after[key]):
+            _collect([], after[key], path + (key,), out)  # two who begin a list at the same time each add to it
+        elif key not in before:
             out[path + (key,)] = after[key]
     if isinstance(base, list):
         kept = [key for key in after if key in before]
@@ -161,7 +164,7 @@ def _set(container, path, value):
     if isinstance(container, list):
         return _set_in_list(container, key, rest, value)
     if rest:
-        container[key] = _set(container[key], rest, value)
+        container[key] = _set(container.get(key, []), rest, value)
     elif value is REMOVED:
         container.pop(key, None)
     else:

@@ -1,16 +1,19 @@
 // photo-form.js: the photos of one record or one item of it, as a page holds them: taken, looked at, marked, taken out again.
 import { onChange } from './documents.js';
+import { CHANGES, inTheMiddle, onIt } from './photo-marks.js';
 import { MOST, find, forget, take } from './photos.js';
 import { photosView } from './views/photos.js';
 
 const MOST_MARKS = 20;
+// what is under way on a photo that is looked at: a shape to be drawn, where it begins, the mark that is moved, whether the photo is to go
+const NOTHING = { tool: null, start: null, chosen: null, removing: false };
 
 export class Photos {
   /** `list`: the entries as a record holds them, changed in place. `changed()` keeps them and draws the page; it may return a promise.
    * Whoever makes one closes it. */
   constructor(list, documentId, changed, mayChange = true) {
-    Object.assign(this, { list, document: documentId, changed, mayChange, seen: new Map() });
-    Object.assign(this, { open: null, tool: null, start: null, removing: false, busy: false, error: '' });
+    Object.assign(this, { list, document: documentId, changed, mayChange, ...NOTHING });
+    Object.assign(this, { seen: new Map(), open: null, busy: false, error: '' });
     this.looking = Promise.resolve();
     this.stop = onChange(() => this.look());
     this.look();
@@ -22,9 +25,21 @@ export class Photos {
     for (const { url } of this.seen.values()) if (url) URL.revokeObjectURL(url);
   }
 
+  /** The same photos in the list that the record has now. */
+  now(list) {
+    if (list !== this.list) {
+      this.list = list;
+      this.look();
+    }
+    return this;
+  }
+
   get room() { return this.list.length < MOST; }
 
-  get marks() { return this.list[this.open].marks ?? []; }
+  /** The photo that is looked at, by its hash, or undefined. */
+  get entry() { return this.list.find(({ sha256 }) => sha256 === this.open); }
+
+  get marks() { return this.entry.marks ?? []; }
 
   get mayMark() { return this.marks.length < MOST_MARKS; }
 
@@ -51,6 +66,13 @@ export class Photos {
     return this.changed();
   }
 
+  /** The same for a button that goes with it: the focus moves on to what is there then, so that keys alone are enough. */
+  async then({ currentTarget }, state, ...next) {
+    const view = currentTarget.closest('.photos');
+    await this.set(state);
+    next.map((one) => view.querySelector(one)).find(Boolean)?.focus();
+  }
+
   add = async (input) => {
     const [file] = input.files;
     input.value = '';
@@ -66,34 +88,78 @@ export class Photos {
     await this.look();
   };
 
-  show = (index) => this.set({ open: index, tool: null, start: null, removing: false, error: '' });
+  show = (event, open) => this.then(event, { ...NOTHING, open, error: '' }, '.back', `[data-photo="${this.open}"]`);
 
-  use = (tool) => this.set({ tool: this.tool === tool ? null : tool, start: null });
+  use = (tool) => this.set({ ...NOTHING, tool: this.tool === tool ? null : tool });
 
   /** A tap on the large picture: the first begins a mark, the second ends it. */
   tap = (event) => {
     if (!this.tool) return;
     const box = event.currentTarget.querySelector('svg').getBoundingClientRect();
-    const [x, y] = [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height]
-      .map((share) => Number(Math.min(1, Math.max(0, share)).toFixed(4)));
-    if (!this.start) { this.set({ start: { x, y } }); return; }
-    this.list[this.open].marks = [...this.marks, { shape: this.tool, x1: this.start.x, y1: this.start.y, x2: x, y2: y }];
-    this.set({ tool: null, start: null });
+    const [x, y] = [onIt((event.clientX - box.left) / box.width), onIt((event.clientY - box.top) / box.height)];
+    if (!this.start) this.set({ start: { x, y } });
+    else this.drawn({ shape: this.tool, x1: this.start.x, y1: this.start.y, x2: x, y2: y });
   };
 
-  undo = () => {
-    this.list[this.open].marks = this.marks.slice(0, -1);
-    this.set({ tool: null, start: null });
+  /** A mark is added and can be moved. */
+  drawn(mark) {
+    this.entry.marks = [...this.marks, mark];
+    return this.set({ ...NOTHING, chosen: this.marks.length - 1 });
+  }
+
+  middle = (event) => {
+    const view = event.currentTarget.closest('.photos');
+    return this.drawn(inTheMiddle(this.tool)).then(() => view.querySelector('.moving button').focus());
   };
 
-  remove = async () => {
-    const [{ sha256 }] = this.list.splice(this.open, 1);
+  choose = (index) => this.set({ ...NOTHING, chosen: this.chosen === index ? null : index });
+
+  /** The chosen mark moved, made larger or turned, as one of CHANGES does it. */
+  move = ([, , , change]) => {
+    this.entry.marks = this.marks.map((mark, index) => (index === this.chosen ? change(mark, this.entry) : mark));
+    return this.changed();
+  };
+
+  key = (event) => {
+    const change = CHANGES.find(([, , key]) => key === event.key);
+    if (!change || event.altKey || event.ctrlKey || event.metaKey) return; // these belong to the browser
+    event.preventDefault();
+    this.move(change);
+  };
+
+  takeAway = (event) => {
+    this.entry.marks = this.marks.filter((_, index) => index !== this.chosen);
+    return this.then(event, NOTHING, '.marks button', 'button');
+  };
+
+  remove = async (event) => {
+    const { sha256 } = this.entry;
     const { url } = this.seen.get(sha256) ?? {};
+    this.list.splice(this.list.indexOf(this.entry), 1);
     this.seen.delete(sha256);
-    await this.show(null);
+    await this.then(event, { ...NOTHING, open: null }, 'button');
     if (url) URL.revokeObjectURL(url);
     await forget(sha256);
   };
 
   view() { return photosView(this); }
+}
+
+/** The photos of several things of a page, each under a name for as long as the page is open. */
+export class PhotoLists {
+  held = new Map();
+
+  /** Those of a list, as new Photos() takes them. */
+  of(name, list, ...more) {
+    if (!this.held.has(name)) this.held.set(name, new Photos(list, ...more));
+    return this.held.get(name).now(list);
+  }
+
+  /** The view of those that are only looked at. */
+  seen(name, list, documentId, show) { return this.of(name, list, documentId, show, false).view(); }
+
+  /** True while one of them is large. */
+  get open() { return [...this.held.values()].some(({ entry }) => entry); }
+
+  close() { for (const photos of this.held.values()) photos.close(); }
 }

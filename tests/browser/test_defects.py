@@ -1,5 +1,5 @@
 """Defects and adjustments without signal: out of a round's item to closed by a test run; what differs from the sheet until it is settled."""
-from .bench import HEAD_RIG, STATIC
+from .bench import HEAD_RIG, PLANER, STATIC
 from .test_every_page import problems
 
 SYSTEM = "/app/systems/" + HEAD_RIG
@@ -16,9 +16,26 @@ def a_round_with_something_wrong(phone):
     }""", [HEAD_RIG, ROUND])
 
 
-def a_photo(phone):
-    phone.page.locator("input[type=file]").first.set_input_files(STATIC / "icons" / "icon-192.png")
+def a_photo(phone, name="icon-192.png"):
+    phone.page.locator("input[type=file]").first.set_input_files(STATIC / "icons" / name)
     phone.page.get_by_role("button", name="Photo 1 of 1").wait_for()
+
+
+def photos_added(phone):
+    """A photo with a word, added to an open defect: its history shows it with who added it."""
+    phone.tap("Add photos")
+    phone.wait_title("Add photos")
+    a_photo(phone, "icon-512.png")
+    phone.page.get_by_text("Still to say: what they show.").wait_for()
+    phone.page.fill("#word", "Worse since noon")
+    phone.tap("Keep the photos")
+    phone.wait_title("Open defect")
+    added = phone.page.locator("li", has_text="photos added: Worse since noon")
+    assert "supervisor" in added.inner_text()
+    added.get_by_role("button", name="Photo 1 of 1, look at it").click()
+    added.get_by_role("img", name="Photo 1 of 1").wait_for()
+    assert added.get_by_role("button", name="Arrow").count() == 0  # it is only looked at
+    added.get_by_role("button", name="Back to the photos").click()
 
 
 def one_run(phone):
@@ -52,6 +69,7 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.wait_title("Open defect")
     looked.append(problems(phone.page, True))
     assert "starving: Due today." in phone.page.inner_text("main")
+    photos_added(phone)
     # closing needs evidence: a test run timed since
     phone.tap("Close it…")
     phone.page.fill("#how", "New seal fitted")
@@ -85,7 +103,10 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.wait_title("Nothing to send")
     # the desk knows both; a supervisor settles
     phone.open("/plant/defects?state=closed")
-    assert "Oil at the shaft seal, drips" in phone.page.inner_text("main")
+    phone.page.get_by_role("link", name="Oil at the shaft seal, drips").click()
+    happened = phone.page.get_by_role("region", name="What happened")
+    for what in ("raised", "photos added: Worse since noon"):
+        happened.locator("tr", has_text=what).get_by_role("img").wait_for()
     looked.append(problems(phone.page, False))
     phone.open("/plant/" + HEAD_RIG)
     looked.append(problems(phone.page, False))
@@ -109,6 +130,24 @@ def a_cause_found(phone):
         const tried = [{ cause: 'device=D1', answer: 'found', at: timeHere() }];
         await save('fault-case', id, { format: 'fault-case/1', id, system, made_at: timeHere(), made_by: 'technician', symptom: 'Points stay dry', cause: 'device=D1', readings: {}, tried });
     }""", [HEAD_RIG, CASE])
+
+
+def raised_from_a_finding(phone):
+    """What a system's page finds is the word of a defect that is raised of it, and what fault finding starts from."""
+    phone.open("/app/systems/" + PLANER)
+    phone.page.locator(".verdict", has_text="The timed cycle takes 12 % longer").get_by_role("link", name="Raise a defect of it").click()
+    phone.page.locator("#part").wait_for()
+    assert phone.page.input_value("#what").startswith("The timed cycle takes 12 % longer")
+    assert "Still to say: where, what follows from it." in phone.page.locator(".foot").inner_text()
+    phone.page.select_option("#part", "pump:pump")
+    phone.button("failing", False).click()
+    phone.tap("Keep the defect")
+    phone.wait_title("Open defect")
+    assert "The timed cycle takes 12 % longer" in phone.page.inner_text("main")
+    phone.open("/app/systems/%s/over-time" % PLANER)
+    phone.page.get_by_role("link", name="Find the fault").first.click()
+    phone.tap("I have read this")
+    phone.page.get_by_text("Seen first: The timed cycle takes 12 % longer").wait_for()
 
 
 def case_of(phone):
@@ -163,6 +202,7 @@ def test_a_cause_found_becomes_a_defect_that_comes_first_and_closes_its_case(ser
     a_photo(phone)
     phone.tap("Close the defect")
     phone.wait_title("Closed defect")
+    raised_from_a_finding(phone)
     server.start()
     phone.open("/app/to-send")
     phone.wait_title("Nothing to send")

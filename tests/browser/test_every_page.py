@@ -6,7 +6,7 @@ import pytest
 
 from webapp.engine.document.record_fields import ADDED
 
-from .bench import HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
+from .bench import DEFECT, HEAD_RIG, PASSWORD, PLANER, RESAW, ROUND, SORTER, STACKER, TRIM_SAW
 
 AXE = Path(__file__).parents[2] / "static" / "node_modules" / "axe-core" / "axe.min.js"
 GLOVE = 48
@@ -30,7 +30,7 @@ PAGES_OF_A_KIND = (("season", "svg.drawing"), ("design", "text=What moves the an
                    ("edit/line", ".spine"), ("test-run", ".caution"))
 KINDS = (SORTER, TRIM_SAW, STACKER, RESAW)
 DESK_PAGES = ("/plant", "/plant/" + HEAD_RIG, "/plant/%s/checklist" % HEAD_RIG, "/plant/rounds/" + ROUND, "/plant/" + PLANER, "/plant/%s/over-time" % PLANER,
-               "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/due",
+               "/plant?state=holds&area=Log+yard", "/plant/tonight", "/plant/defects", "/plant/defects/" + DEFECT, "/plant/due",
               "/plant/refills", "/plant/fed", "/calendar",
               "/plant/" + PLANER + "/round", "/plant-file", "/people", "/no-such-page")
 

@@ -1,4 +1,4 @@
-"""A photo's whole way: taken without signal, marked, through a dead battery and a cut connection, onto another phone."""
+"""A photo's whole way: taken without signal, marked, through a dead battery, a cut connection and a killed server, and back from there."""
 import io
 import json
 import random
@@ -7,6 +7,7 @@ import pytest
 from PIL import Image
 
 from .bench import HEAD_RIG, PASSWORD, STATIC, eventually
+from .test_every_page import problems
 
 PIECE = 256 * 1024
 ALL_BUT_ONE = """async ([id, left]) => {
@@ -15,15 +16,18 @@ ALL_BUT_ONE = """async ([id, left]) => {
     for (const item of items) if (item.says !== left) round.answers[item.key] ??= { answer: 'ok', at: new Date().toISOString() };
     await keepDraft(`round:${id}`, round);
 }"""
-# what is old and named by nothing goes, and what the server has had for long
+# what is old and named by nothing goes, and what the server has had for long, as the photo of this story, which is made old
 TIDIED = """async () => {
     const { openDatabase } = await import('/static/app/database.js');
     const { tidy } = await import('/static/app/photos.js');
     const db = await openDatabase();
-    const keep = (sha256, days, waiting) => db.put('photos', { sha256, at: Date.now() - days * 86400000, bytes: new ArrayBuffer(9), ...(waiting ? { waiting } : {}) });
-    await Promise.all([keep('old, named by nothing', 2, 'a'), keep('old, in a draft', 2, 'a'), keep('old, in a record to send', 2, 'a'), keep('new', 0.5, 'a'),
-        keep('sent of late', 29), keep('sent long ago', 31), db.put('drafts', { photos: [{ sha256: 'old, in a draft' }] }, 'x'),
-        db.put('outbox', { refused: true, revision: { body: { photos: [{ sha256: 'old, in a record to send' }] } } }), db.delete('facts', 'tidied')]);
+    const [sent] = await db.getAllKeys('photos');
+    const keep = (sha256, days, waiting) => db.put('photos', {
+        sha256, at: Date.now() - days * 86400000, bytes: new ArrayBuffer(9), ...(waiting ? { waiting } : {}) });
+    await Promise.all([keep('old, named by nothing', 2, 'a'), keep('old, in a draft', 2, 'a'), keep('old, in a record to send', 2, 'a'),
+        keep('new', 0.5, 'a'), keep('sent of late', 29), keep(sent, 31), db.put('drafts', { photos: [{ sha256: 'old, in a draft' }] }, 'x'),
+        db.delete('facts', 'tidied'),
+        db.put('outbox', { refused: true, revision: { body: { photos: [{ sha256: 'old, in a record to send' }] } } })]);
     await tidy();
     return (await db.getAllKeys('photos')).sort();
 }"""
@@ -45,10 +49,12 @@ def camera_file(tmp_path):
 def a_round_but_for_one(phone):
     """A round in which all but the second item is answered, open at that item; returns what the item asks."""
     phone.open("/app/systems/%s/round" % HEAD_RIG)
+    now = phone.page.locator(".now strong")
+    first = now.inner_text()
     phone.page.locator(".now input").fill("3,2")
     phone.tap("Keep the reading")
-    phone.page.locator(".now strong").wait_for()
-    asks = phone.page.locator(".now strong").inner_text()
+    now.filter(has_not_text=first).wait_for()
+    asks = now.inner_text()
     eventually(lambda: phone.has_kept('"value"', "round:" + HEAD_RIG))
     phone.open("/app/")
     phone.by_modules(ALL_BUT_ONE, [HEAD_RIG, asks])
@@ -77,10 +83,36 @@ def taken_out_again(phone, file):
     answers = phone.kept("drafts", "round:" + HEAD_RIG)["answers"].values()
     (name,) = [answer["photos"][1]["sha256"] for answer in answers if answer.get("photos")]
     assert phone.kept("photos", name)
-    phone.tap("Take it out…")
+    phone.tap("Take the photo out…")
     phone.tap("Take it out")
     phone.page.get_by_text("0 of 1 photos on the server.").wait_for()
     eventually(lambda: phone.kept("photos", name) is None)
+
+
+def focused(phone):
+    return phone.page.evaluate("() => document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent")
+
+
+def circle_by_keys(phone):
+    """By keys alone: a circle put in the middle, moved by its arrows, taken away again. The focus goes along."""
+    press = phone.page.keyboard.press
+    phone.button("Circle").focus()
+    for key in ("Enter", "Tab", "Enter"):
+        press(key)
+    circle = phone.page.get_by_role("group", name="Circle 2")
+    circle.get_by_text("Its middle is 50 % across and 50 % down.").wait_for()
+    eventually(lambda: focused(phone) == "Left")
+    for key in ("ArrowRight", "ArrowRight", "ArrowUp"):
+        press(key)
+    circle.get_by_text("Its middle is 56 % across and 47 % down.").wait_for()
+    assert phone.page.locator(".photo path").count() == 4
+    phone.page.get_by_role("img", name="Photo 1 of 1, marked with arrow, circle").wait_for()
+    assert problems(phone.page, True) == {}
+    phone.button("Take this circle away").focus()
+    press("Enter")
+    circle.wait_for(state="detached")
+    eventually(lambda: focused(phone) == "Arrow 1")
+    assert phone.page.locator(".photo path").count() == 2
 
 
 def arrow_drawn(phone):
@@ -93,6 +125,7 @@ def arrow_drawn(phone):
         picture.click(position={"x": box["width"] * share, "y": box["height"] * share})
         phone.page.get_by_text(hint).wait_for()
     assert phone.page.locator(".photo path").count() == 2
+    circle_by_keys(phone)
     phone.tap("Back to the photos")
 
 
@@ -101,6 +134,9 @@ def watched(phone):
     pieces = []
 
     def between(route):
+        if route.request.method != "PUT":
+            route.continue_()
+            return
         pieces.append((int(route.request.headers["upload-offset"]), route.request.post_data_buffer))
         if len(pieces) == 2:
             route.abort("connectionreset")
@@ -111,7 +147,9 @@ def watched(phone):
 
 
 def signed_in_again(phone):
+    """The session ended while there was no signal."""
     phone.context.clear_cookies()
+    phone.context.set_offline(False)
     phone.open("/app/sign-in")
     phone.page.fill("#name", "technician")
     phone.page.fill("#password", PASSWORD)
@@ -119,10 +157,30 @@ def signed_in_again(phone):
     phone.page.locator("nav.rooms").wait_for()
 
 
-def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_file):
-    phone = new_phone("technician")
+def shown_with_the_round(phone, document, asks):
+    """The round as it was walked shows the photo with its mark, also once its item is corrected."""
+    phone.open("/app/systems/%s/rounds/%s" % (HEAD_RIG, document))
+    photo = phone.page.locator(".photos li")
+    photo.locator("image").wait_for()
+    phone.page.get_by_role("button", name="Correct " + asks, exact=False).click()
+    phone.page.fill("#note", "Oil on the floor")
+    phone.page.fill("#reason", "Looked closer")
+    phone.tap("Keep the correction")
+    phone.page.get_by_role("heading", name="Corrected since").wait_for()
+    photo.locator("image").wait_for()
+    assert photo.locator("path").count() == 2 and "Not OK: Oil on the floor" in phone.page.inner_text("main")
+
+
+def the_last_photo_of(phone, asks):
+    """The photo of an item's last answer, in the round that is walked next."""
+    phone.open("/app/systems/%s/round" % HEAD_RIG)
+    phone.page.get_by_role("button", name="Answer " + asks, exact=False).click()
+    return phone.page.locator(".photos li")
+
+
+def test_from_a_place_without_signal_to_the_server_and_back(server, phone, camera_file):
     asks = a_round_but_for_one(phone)
-    server.stop()
+    phone.context.set_offline(True)
     phone.tap("Not OK")
     phone.page.locator("#why").fill("Grease on the floor")
     without_room(phone, camera_file)
@@ -132,6 +190,7 @@ def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_
     taken_out_again(phone, STATIC / "icons" / "icon-512.png")
     eventually(lambda: phone.has_kept('"shape"', "round:" + HEAD_RIG))
     phone.restart()
+    phone.context.set_offline(True)
     phone.open("/app/systems/%s/round" % HEAD_RIG)
     phone.page.get_by_text("Not sent yet").wait_for()
     assert phone.page.locator(".photos li path").count() == 2 and phone.page.locator("#why").input_value() == "Grease on the floor"
@@ -142,7 +201,6 @@ def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_
     phone.open("/app/to-send")
     phone.wait_title("2 to send")
 
-    server.start()
     pieces = watched(phone)
     signed_in_again(phone)
     phone.page.get_by_text("1 thing waits to be sent").wait_for()
@@ -160,19 +218,13 @@ def test_from_a_place_without_signal_to_another_phone(server, new_phone, camera_
     assert [offset for offset, _ in pieces[:3]] == [0, PIECE, PIECE] and len(pieces) > 3
     sent = b"".join(piece for number, (_, piece) in enumerate(pieces) if number != 1)
     assert b"Exif" not in sent and Image.open(io.BytesIO(sent)).size == (entry["width"], entry["height"]) == (1200, 1600)
-
-    other = new_phone()
-    other.sign_in()
-    other.open("/app/systems/%s/round" % HEAD_RIG)
-    other.page.get_by_role("button", name="Answer " + asks, exact=False).click()
-    other.page.locator(".photos li image").wait_for()
-    assert other.page.evaluate(WIDTH, other.page.locator(".photos li image").get_attribute("href")) == 1200
-    assert other.page.locator(".photos li path").count() == 2
-    server.stop()
-    other.open("/app/systems/%s/round" % HEAD_RIG)
-    other.page.get_by_role("button", name="Answer " + asks, exact=False).click()
-    other.page.get_by_text("No signal: shown when there is.").wait_for()
-
-
-def test_photos_that_nothing_names_do_not_stay(phone):
+    shown_with_the_round(phone, round_["document"], asks)
     assert phone.by_modules(TIDIED, None) == ["new", "old, in a draft", "old, in a record to send", "sent of late"]
+
+    # it is on the server only now, as for any other phone: the next round shows it from there, where there is signal
+    photo = the_last_photo_of(phone, asks)
+    photo.locator("image").wait_for()
+    assert phone.page.evaluate(WIDTH, photo.locator("image").get_attribute("href")) == 1200
+    assert photo.locator("path").count() == 2
+    phone.context.set_offline(True)
+    the_last_photo_of(phone, asks).get_by_text("No signal: shown when there is.").wait_for()

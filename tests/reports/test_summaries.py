@@ -9,11 +9,12 @@ from pypdf import PdfReader
 
 from tests.engine.cared import answered
 from webapp import papers
+from webapp.reports.defect_list import open_on, rows
 from webapp.reports.span import Span
 from webapp.store import Store, people, revisions
 
 from .codes import codes_on, pages
-from .made import ADDRESS, PERIOD, Photos, defect, reader, system
+from .made import ADDRESS, PERIOD, Photos, defect, reader, revision, system
 
 SITE = "Works"
 LATER = "2026-12-05T08:00:00+01:00"
@@ -129,6 +130,14 @@ def test_the_plant_s_summary_lists_the_worst_system_first_and_adds_up(paper):
     assert text.index("Chain") < text.index("Head rig")
     for said in ("4 of 8 rounds due were signed", "4 defects found", "3 defects open at the end, 1 overdue", "Bearing dry", "Guard missing", "Hose renewed"):
         assert said in text, said
+
+
+@pytest.mark.parametrize("made_at", [None, "yesterday", "2026", "2026-99-99T08:00:00Z"])
+def test_a_defect_of_which_nobody_said_when_is_listed_by_when_it_was_sent(made_at):
+    row = revision(defect(HEAD, made_at=made_at, changes=[{"photos": [Photos().held(1)] * 3}]))
+    assert open_on([row], PERIOD) == [row]
+    listed, = rows(reader(), [row], {}, "2026-11-30", {})
+    assert (listed["age"], len(listed["photos"]), listed["more"]) == (10, 1, 2)
 
 
 def test_the_defect_list_is_as_it_stood_on_its_day_the_worst_first(paper):

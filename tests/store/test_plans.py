@@ -3,7 +3,7 @@ import pytest
 from sqlalchemy import event
 
 from tests.store.conftest import a_revision
-from webapp.store import Store, followed, revisions, verdicts
+from webapp.store import Store, followed, photos, revisions, verdicts
 
 SITES = ["North works", "South works"]
 # of revisions the last few, by number, may be walked to: a limit ends it
@@ -19,6 +19,7 @@ ASKED = {
     "open ones": lambda c, system: revisions.newest_of_kind(c, "defect", SITES, open_only=True),
     "first": lambda c, system: revisions.first(c, system),
     "answers": lambda c, system: followed.last_answers(c, system), "photo": lambda c, system: followed.documents_with(c, "x"),
+    "photos here": lambda c, system: photos.complete(c, ["x", "y"]),
     "systems": lambda c, system: verdicts.listed(c, "engine", SITES, 0, 50), "counts": lambda c, system: verdicts.counts(c, "engine", None),
     "areas": lambda c, system: verdicts.areas(c, None), "clashes": lambda c, system: verdicts.clashes(c, SITES)}
 

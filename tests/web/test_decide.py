@@ -83,6 +83,7 @@ def test_what_is_signed_off_is_corrected_only_with_a_reason(reason, state):
     (dict(devices=[{"id": "D2", "fires_bar": 60}]), dict(devices=BASE["devices"] + [{"id": "D3", "fires_bar": 50}]),
      dict(devices=[{"id": "D2", "fires_bar": 60}, {"id": "D3", "fires_bar": 50}])),
     (dict(devices=BASE["devices"][::-1]), dict(name="New"), dict(name="New", devices=BASE["devices"][::-1])),
+    (dict(points=[{"id": "P1"}]), dict(points=[{"id": "P2"}]), dict(points=[{"id": "P1"}, {"id": "P2"}])),
 ])
 def test_changes_to_different_fields_are_joined(theirs, ours, joined):
     decision = meeting(changed(**theirs), changed(**ours))
@@ -99,6 +100,8 @@ def test_changes_to_different_fields_are_joined(theirs, ours, joined):
     (dict(measured=None), dict(measured={"at_c": 9}), "measured.at_c"),
     (dict(devices=None), dict(devices=[{"id": "D1", "fires_bar": 80}, BASE["devices"][1]]), "devices[D1].fires_bar"),
     (dict(devices=None), dict(devices=BASE["devices"][::-1]), "devices.order"),
+    (dict(points=[{"id": "P1", "dose": 1}]), dict(points=[{"id": "P1", "dose": 2}]), "points[P1]"),
+    (dict(points=None), dict(points=[{"id": "P1"}]), "points[P1]"),
 ])
 def test_changes_to_the_same_field_clash_and_the_newest_shows_ours(theirs, ours, field):
     decision = meeting(changed(**theirs), changed(**ours))

@@ -85,6 +85,39 @@ def test_two_people_who_change_owner_and_day_are_joined(hand, system):
     assert "somebody" in joined and day(9) in joined
 
 
+def an_addition(first, word, sha256):
+    """A photo with a word, added to a defect as a phone adds it."""
+    what, photo = "photos added: " + word, {"sha256": sha256 * 32, "width": 320, "height": 240}
+    change = {"id": new_id(), "at": MADE_AT, "by": "technician", "what": what, "photos": [photo]}
+    return a_revision(dict(first["body"], changes=first["body"].get("changes", []) + [change]), first, reason=what)
+
+
+@pytest.mark.parametrize("before", [{}, {"changes": None}, {"changes": [{"id": "c", "at": MADE_AT, "by": "Mara", "what": "owner"}]}])
+def test_photos_added_by_two_phones_at_the_same_time_are_both_kept(hand, system, before):
+    sender, defect = hand("technician"), dict(a_defect(system), **before)
+    if defect["changes"] is None:
+        del defect["changes"]  # as another program of a plant may write it
+    first = a_revision(defect)
+    sender.send(first)
+    states = [sender.send(an_addition(first, word, sha256))[0]["state"] for word, sha256 in (("drips", "ab"), ("worse", "cd"))]
+    assert states == ["accepted", "merged"]
+    joined = sender.feed()["revisions"][-1]["body"]
+    assert [change["what"] for change in joined["changes"][-2:]] == ["photos added: drips", "photos added: worse"]
+    assert [change["photos"][0]["sha256"] for change in joined["changes"][-2:]] == ["ab" * 32, "cd" * 32]
+    for sha256 in ("ab", "cd"):  # each may be sent now: a record names it
+        assert sender.http.put("/sync/photos/" + sha256 * 32, data=b"", headers={"X-CSRFToken": sender.token()}).status_code == 400
+
+
+@pytest.mark.parametrize("closed_first", [True, False])
+def test_photos_added_while_another_closes_it_are_kept_and_it_stays_closed(hand, system, closed_first):
+    sender, first = hand("technician"), a_revision(a_defect(system))
+    sender.send(first)
+    both = [a_revision(dict(first["body"], closed=CLOSED), first), an_addition(first, "before the work", "ab")]
+    assert [sender.send(one)[0]["state"] for one in (both if closed_first else both[::-1])] == ["accepted", "merged"]
+    joined = sender.feed()["revisions"][-1]["body"]
+    assert joined["closed"] == CLOSED and joined["changes"][0]["what"] == "photos added: before the work"
+
+
 # ---- the list
 
 def test_overdue_ones_come_first_whatever_their_consequence(hand, system):

@@ -36,7 +36,7 @@ def test_a_call_is_set_aside_with_a_reason_and_comes_back_with_a_worse_reading(h
     system, days = drifting(hand)
     desk = hand("supervisor")
     called = "<strong>The timed cycle takes 14 % longer"
-    assert called in page(desk, system) and "finding=trend.build_up.rises" in page(desk, system)
+    assert called in page(desk, system) and "fault-finding?says=The%20timed%20cycle%20takes%2014" in page(desk, system)
     refused = set_aside(desk, system, "  ")
     assert refused.status_code == 422 and "Say in a few words" in refused.get_data(as_text=True)
     assert set_aside(desk, system, "Pump is renewed on Friday.").status_code == 303

@@ -74,6 +74,8 @@ TABLE = {
     ("POST", "/plant/<document>/set-aside"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/defects"): DESK,
     ("GET", "/plant/defects/<document>"): DESK_OF_SITE,
+    ("POST", "/plant/defects/<document>/closed"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
+    ("GET", "/plant/<any(rounds, defects):room>/<document>/photos/<sha256>"): DESK_OF_NOBODY,
     ("POST", "/plant/adjustments/<document>/settled"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 400),
     ("GET", "/plant/due"): DESK,
     ("GET", "/plant/fed"): DESK,
@@ -117,7 +119,7 @@ def address(rule, documents):
     """The rule with a document of the kind it wants, or a name nobody has."""
     document = documents[next(part for part in documents if part in rule)]
     path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json").replace("<kind>", "note").replace(
-        "<any('sections', 'devices', 'switches', 'points'):name>", "points")
+        "<any('sections', 'devices', 'switches', 'points'):name>", "points").replace("<any(rounds, defects):room>", "defects")
     return re.sub("<[^>]*>", "00000000-0000-4000-8000-000000000000", path)
 
 

@@ -1,15 +1,13 @@
 """All defects of the plant at the desk, overdue ones first, each with its history; a supervisor settles adjustments that differ."""
-import uuid
-
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from flask_login import current_user
 
-from .. import defects
+from .. import closing, defects
 from ..engine.bridge import ask
 from ..engine.document.record_fields import SETTLED, SEVERITIES
 from ..store import revisions
-from ..sync_decide import ACCEPTED
 from .guard import readable_document, sites_of, store, supervisor_needed
+from .photos import photos_here
 from .reader import clock
 
 blueprint = Blueprint("defects", __name__, url_prefix="/plant")
@@ -30,19 +28,45 @@ def page():
                            choices=dict(choices, severity=SEVERITIES))
 
 
-@blueprint.get("/defects/<document>")
-@supervisor_needed
-def one(document):
+def _page(document, said=None, wrong=None, status=200):
+    """The page of a defect; `said`: what a person wrote to close it, `wrong`: what is missing of it."""
     with store().reading() as connection:
         found = readable_document(connection, document, "defect")
         system = revisions.newest(connection, found["body"]["system"])
-        made = defects.history(connection, document)
+        made, there = defects.history(connection, document), photos_here(connection, found["body"])
+        evidence = closing.evidence(connection, found["body"])
     body = found["body"]
-    rows = defects.standing([found], clock())["open"]
+    rows = [] if found["deleted"] else defects.standing([found], clock())["open"]
     points = {point["id"]: point["name"] for point in system["body"].get("points") or []}
-    return render_template("defect.html", defect=body, system=system, made=made, standing=rows[0] if rows else None,
-                           cause=defects.cause_words(system["body"], [body.get("cause")])[0],
-                           points=[points[one] for one in body.get("points") or [] if one in points])
+    return render_template(
+        "defect.html", document=document, defect=body, deleted=found["deleted"], system=system, made=made, there=there,
+        standing=rows[0] if rows else None, happened=defects.happened(found), cause=defects.cause_words(system["body"], [body.get("cause")])[0],
+        causes=defects.causes(system["body"]) if rows else [], evidence=evidence, wrong=wrong,
+        said=said or {"cause": body.get("cause"), "photos": []},
+        points=[points[one] for one in body.get("points") or [] if one in points]), status
+
+
+@blueprint.get("/defects/<document>")
+@supervisor_needed
+def one(document):
+    return _page(document)
+
+
+@blueprint.post("/defects/<document>/closed")
+@supervisor_needed
+def close(document):
+    said = {name: request.form.get(name, "").strip() for name in ("how", "cause", "evidence", "reading", "test_run")}
+    said["photos"] = request.form.getlist("photos")
+    person, at = current_user.person, clock().now()
+    with store().writing() as connection:
+        found = readable_document(connection, document, "defect")
+        body, wrong = closing.closed(found, closing.evidence(connection, found["body"]), said, person, at)
+        if body:
+            closing.keep(connection, found, body, person, at)
+    if wrong:
+        return _page(document, said, wrong, 422)
+    flash("Closed.")
+    return redirect(url_for("defects.one", document=document), 303)
 
 
 @blueprint.post("/adjustments/<document>/settled")
@@ -60,8 +84,6 @@ def settle(document):
         body = dict(found["body"], settled=settled)
         wrong = ask({"do": "check", "document": body})["findings"]
         if not wrong:
-            revisions.add(connection, {
-                "id": str(uuid.uuid4()), "document": document, "kind": "adjustment", "site": found["site"], "parent": found["id"],
-                "made_at": settled["at"], "made_by": person["id"], "body": body, "reason": "settled: " + how}, ACCEPTED)
+            revisions.change(connection, found, body, person["id"], settled["at"], "settled: " + how)
     flash("%s %s" % (wrong[0]["says"], wrong[0]["do"]) if wrong else "Settled: %s." % how)
     return redirect(url_for("plant.history", document=found["body"]["system"]), 303)

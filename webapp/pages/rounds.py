@@ -1,6 +1,4 @@
 """One round at the desk, with its own list, and its counter-signature."""
-import uuid
-
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask_login import current_user
 
@@ -8,8 +6,8 @@ from .. import rounds
 from ..engine.document.catalogue import MOST_TEXT
 from ..reports.round_rows import rows
 from ..store import is_text, people, revisions
-from ..sync_decide import ACCEPTED
 from .guard import readable_document, store, supervisor_needed
+from .photos import photos_here
 from .reader import clock, units
 
 blueprint = Blueprint("rounds", __name__, url_prefix="/plant/rounds")
@@ -26,10 +24,11 @@ def _page(document, statement=STATEMENT, wrong=None, status=200):
         clash = _clash(connection, document)
         system = revisions.newest(connection, found["body"]["system"])
         names = {person["id"]: person["name"] for person in people.everybody(connection)}
+        there = photos_here(connection, found["body"])
         made = [dict(row, who=names.get(row["made_by"], "unknown")) for row in revisions.history(connection, document)]
     items = rows(found["body"], units())
     return render_template(
-        "round.html", document=document, round=found["body"], system=system, items=items, made=made, clash=clash,
+        "round.html", document=document, round=found["body"], system=system, items=items, made=made, there=there, clash=clash,
         statement=statement, wrong=wrong, asks={item["id"]: item for item in items},
         cannot=rounds.cannot_countersign(found, clash, current_user.person["name"])), status
 
@@ -51,10 +50,7 @@ def countersign(document):
             wrong = "Say in 1 to %d letters what you sign." % MOST_TEXT
         if not wrong:
             at = clock().now()
-            revisions.add(connection, {
-                "id": str(uuid.uuid4()), "document": document, "kind": "round", "site": found["site"], "parent": found["id"], "also": None,
-                "made_at": at, "made_by": person["id"], "phone": None, "deleted": False, "reason": "counter-signed",
-                "body": rounds.countersigned(found["body"], person, statement, at)}, ACCEPTED)
+            revisions.change(connection, found, rounds.countersigned(found["body"], person, statement, at), person["id"], at, "counter-signed")
     if wrong:
         return _page(document, statement, wrong, 422)
     flash("Counter-signed.")

@@ -1,7 +1,7 @@
 """The defect list: what was open on a day, the worst first, each with who sees to it and until when."""
 import re
-from datetime import date
 
+from ..engine.basics.dates import days_of
 from ..engine.document.record_fields import SEVERITIES
 from .base import day, render
 from .photos import photos
@@ -9,9 +9,15 @@ from .photos import photos
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
 
+def _raised(revision):
+    """When it was raised, as its phone wrote it; where that is no day, when the revision was made."""
+    text = revision["body"].get("made_at")
+    return revision["made_at"] if days_of(text) is None else text
+
+
 def open_on(defects, span):
     """Those defects that were open at the end of a period."""
-    return [one for one in defects if span.over_by_its_end(one["body"]["made_at"])
+    return [one for one in defects if span.over_by_its_end(_raised(one))
             and not span.over_by_its_end((one["body"].get("closed") or {}).get("at"))]
 
 
@@ -30,12 +36,12 @@ def rows(reader, defects, names, today, owners):
 def _row(reader, revision, names, today, owners):
     body = revision["body"]
     due = body.get("due") or ""
+    taken = [photo for one in (body, *(body.get("changes") or [])) for photo in one.get("photos") or []]
     return {"id": revision["document"], "severity": body["severity"], "system": names.get(body["system"], "a system not sent yet"),
             "where": body["where"], "what": body["what"], "owner": owners.get(body.get("owner"), body.get("owner") or "nobody yet"),
             "due": day(due) if _DAY.match(due) else due or "no day named", "sorted_by": due if _DAY.match(due) else "9999",
-            "overdue": is_overdue(body, today), "age": (date.fromisoformat(today) - date.fromisoformat(reader.clock.day(body["made_at"]))).days,
-            "photos": photos(reader, (body.get("photos") or [])[:1], "%s: %s" % (body["where"], body["what"])),
-            "more": max(0, len(body.get("photos") or []) - 1)}
+            "overdue": is_overdue(body, today), "age": int(days_of(today) - days_of(reader.clock.day(_raised(revision)))),
+            "photos": photos(reader, taken[:1], "%s: %s" % (body["where"], body["what"])), "more": len(taken[1:])}
 
 
 def defect_list(reader, plant, span):

@@ -1,4 +1,4 @@
-"""Photos and what hands drew, as SVG on a paper: marks over a photo, a signature."""
+"""Photos and what hands drew, as SVG on papers and desk pages: marks over a photo, a signature. photo-marks.js draws the same marks."""
 import re
 
 from markupsafe import Markup
@@ -9,7 +9,9 @@ from .base import moment
 _PATH = re.compile(r"M-?\d+ -?\d+(?:[Ll]-?\d+ -?\d+)*")
 _FIELD = (300, 100)
 _HASH = re.compile(r"[0-9a-f]{64}")
-_THICK = 140
+_ROUND = 'fill="none" stroke-linecap="round" stroke-linejoin="round"'
+# of the longer side: how thick a line is, how long an arrow's head
+_THICK, _HEAD = 140, 20
 
 
 def _arrow(x1, y1, x2, y2, size):
@@ -29,26 +31,35 @@ def _circle(x, y, x2, y2):
 def _mark(mark, width, height):
     """A mark twice: black within white, so that it stands out on any photo and without colour."""
     box = (mark["x1"] * width, mark["y1"] * height, mark["x2"] * width, mark["y2"] * height)
-    thick = max(width, height) / _THICK
-    path = _arrow(*box, 5 * thick) if mark["shape"] == "arrow" else _circle(*box)
-    return "".join('<path d="%s" fill="none" stroke="%s" stroke-width="%.1f" stroke-linecap="round" stroke-linejoin="round"/>' % (
-        path, colour, share * thick) for colour, share in (("#ffffff", 2.4), ("#000000", 1.1)))
+    longer = max(width, height)
+    path = _arrow(*box, longer / _HEAD) if mark["shape"] == "arrow" else _circle(*box)
+    return "".join('<path class="%s" d="%s" stroke="%s" stroke-width="%.1f" %s/>' % (name, path, colour, share * longer / _THICK, _ROUND)
+                   for name, colour, share in (("rim", "#ffffff", 2.4), ("mark", "#000000", 1.1)))
 
 
-def photo(held, what, there, clock):
-    """What a paper shows of one photo: {"svg" (None where the server does not have it), "says"}.
+def _svg(name, width, height, title, inner):
+    """A picture of this size for a page, with its title for those who cannot see it."""
+    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d">'
+                  '<title>%s</title>%s</svg>') % (name, width, height, width, height, title, inner)
 
-    held   the photo in its record: sha256, width, height, marks, at, by
-    what   what it shows, for those who cannot see it
-    there  True where the server has the picture
-    clock  by which the time is told
+
+def photo(held, what, there, clock, address="photo:"):
+    """What a reader is shown of one photo: {"svg" (None where the server does not have it), "says"}.
+
+    held     the photo in its record: sha256, width, height, marks, at, by
+    what     what it shows, for those who cannot see it
+    there    True where the server has the picture
+    clock    by which the time is told
+    address  where it lies, its hash added: a paper's own, or the server's for a page
     """
     width, height = held["width"], held["height"]
     said = [one for one in (what, moment(held.get("at"), clock), held.get("by")) if one]
-    svg = Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="%s" viewBox="0 0 %d %d" width="%d" height="%d"><title>Photo: %s</title>'
-                 '<image href="photo:%s" x="0" y="0" width="%d" height="%d"/>%s</svg>') % (
-        "upright" if height > width else "flat", width, height, width, height, ", ".join(said), held["sha256"], width, height,
-        Markup("".join(_mark(mark, width, height) for mark in held.get("marks") or [])))
+    image = Markup('<image href="%s%s" x="0" y="0" width="%d" height="%d"/>') % (address, held["sha256"], width, height)
+    marks = held.get("marks") or []
+    marked = ["marked with " + ", ".join(mark["shape"] for mark in marks)] if marks else []
+    title = "Photo: %s" % ", ".join(said + marked) if said + marked else "Photo"
+    drawn = Markup("".join(_mark(mark, width, height) for mark in marks))
+    svg = _svg("upright" if height > width else "flat", width, height, title, image + drawn)
     return {"svg": svg if there else None, "says": " · ".join(said)}
 
 
@@ -63,6 +74,5 @@ def signature(drawn):
     paths = [path for path in drawn or [] if _PATH.fullmatch(path)]
     if not paths:
         return None
-    return Markup('<svg xmlns="http://www.w3.org/2000/svg" role="img" class="signature" viewBox="0 0 %d %d" width="%d" height="%d"><title>Signature</title>%s</svg>') % (
-        *_FIELD, *_FIELD, Markup("".join('<path d="%s" fill="none" stroke="#111111" stroke-width="2.5" stroke-linecap="round" stroke-linejoin="round"/>' % path
-                                         for path in paths)))
+    lines = Markup("".join('<path d="%s" stroke="#111111" stroke-width="2.5" %s/>' % (path, _ROUND) for path in paths))
+    return _svg("signature", *_FIELD, "Signature", lines)

@@ -11,17 +11,19 @@ _HASH = re.compile("[0-9a-f]{64}")  # anything else can never come
 
 
 def photos_in(thing):
-    """Hashes of all photos that a body names, in its order."""
-    found, stack = [], [thing]
+    """{hash: entry} of all photos that a body names, in its order; of one that is named twice, the first entry."""
+    found, stack = {}, [thing]
     while stack:
         part = stack.pop()
         if isinstance(part, dict):
             photos = part.get("photos") if isinstance(part.get("photos"), list) else []
-            found += [one["sha256"] for one in photos if isinstance(one, dict) and _is_hash(one.get("sha256"))]
+            for one in photos:
+                if isinstance(one, dict) and _is_hash(one.get("sha256")):
+                    found.setdefault(one["sha256"], one)
             stack += [inner for key, inner in reversed(list(part.items())) if key != "photos"]
         elif isinstance(part, list):
             stack += reversed(part)
-    return list(dict.fromkeys(found))
+    return found
 
 
 def _is_hash(text):

@@ -39,6 +39,11 @@ def sites_of(connection, sha256):
         schema.photo_of, of.document == schema.document.c.id).where(of.sha256 == sha256)).scalars())
 
 
+def complete(connection, hashes):
+    """Those of these photos that are here as a whole."""
+    return set(connection.execute(select(_TABLE.c.sha256).where(_TABLE.c.sha256.in_(list(hashes)), _TABLE.c.complete)).scalars())
+
+
 def all_complete(connection):
     """{sha256: kept_sha256} of all photos that are complete."""
     return dict(connection.execute(select(_TABLE.c.sha256, _TABLE.c.kept_sha256).where(_TABLE.c.complete)).all())

@@ -1,5 +1,6 @@
 """Revisions and the documents they make up. Numbers come from one counter inside the same transaction: no gaps."""
 import json
+import uuid
 
 from sqlalchemy import exists, func, insert, select, update
 
@@ -180,6 +181,13 @@ def add(connection, revision, state, fields=(), clash=None):
     _put(connection, dict(revision, number=number, received_at=now(), state=state, fields=list(fields)), clash)
     follow(connection, revision)
     return number
+
+
+def change(connection, found, body, by, at, reason):
+    """Store what somebody at the desk, whose id is `by`, made of the newest revision of a document; returns its number."""
+    return add(connection, {
+        "id": str(uuid.uuid4()), "document": found["document"], "kind": found["kind"], "site": found["site"], "parent": found["id"],
+        "also": None, "made_at": at, "made_by": by, "phone": None, "deleted": False, "reason": reason, "body": body}, "accepted")
 
 
 def restore(connection, revision, answers):

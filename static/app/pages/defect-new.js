@@ -1,4 +1,5 @@
-// defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. Also out of a round, a case or a finding.
+// defect-new.js: a defect raised: where along the line, what, what follows from it, who sees to it by when. By itself or out of a
+// round's item, a fault case or a finding.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, defectsOf, ownersKnown, partOfCause, severitiesAt } from '../defects.js';
 import { draft as readDraft, get, newId, saveAll, timeHere } from '../documents.js';
@@ -8,7 +9,7 @@ import { go } from '../go.js';
 import { Photos } from '../photo-form.js';
 import { current } from '../session.js';
 import { loadUnits, preferred, toText } from '../units.js';
-import { defectRow, longText, ownerAndDay, severityChoice } from '../views/defects.js';
+import { defectRow, longText, ownerAndDay, severityChoice, stillToSay } from '../views/defects.js';
 
 const keyOf = ({ component, place }) => `${component}:${place}`;
 
@@ -17,9 +18,13 @@ class NewDefect extends DraftPage {
 
   async load() {
     this.held = await get(this.id);
-    if (!this.held) { await go(`/app/systems/${this.id}`, { replace: true }); return false; }
+    if (!this.held) {
+      await go(`/app/systems/${this.id}`, { replace: true });
+      return false;
+    }
     [this.words, this.owners, { parts: this.parts }, { open: this.open }, this.units, this.draft] = await Promise.all([
-      severitiesAt(this.id), ownersKnown(), ask({ do: 'parts', document: this.held.body }), defectsOf(this.id), units(), readDraft(this.key), loadUnits()]);
+      severitiesAt(this.id), ownersKnown(), ask({ do: 'parts', document: this.held.body }), defectsOf(this.id), units(),
+      readDraft(this.key), loadUnits()]);
     if (this.draft) return true;
     this.draft = { id: newId(), part: '', points: [], what: '', severity: '', owner: current().name, due: '', photos: [] };
     const asked = new URLSearchParams(location.search);
@@ -39,7 +44,8 @@ class NewDefect extends DraftPage {
     const read = item.answer === 'reading' ? `${toText(item.value, item.unit, unit)} ${unit}` : '';
     const place = item.place ?? key.slice(key.indexOf(':') + 1);
     const part = this.parts.find((one) => one.place === place && (!item.component || one.component === item.component));
-    Object.assign(this.draft, { what: [item.ask, read, item.note].filter(Boolean).join(': '), photos: structuredClone(item.photos ?? []), from_record: round, from_item: key });
+    const what = [item.ask, read, item.note].filter(Boolean).join(': ');
+    Object.assign(this.draft, { what, photos: structuredClone(item.photos ?? []), from_record: round, from_item: key });
     if (part) this.at(keyOf(part));
   }
 
@@ -64,8 +70,12 @@ class NewDefect extends DraftPage {
   record() {
     const { id, points, what, severity, owner, due, photos, cause, from_record, from_item } = this.draft;
     const { component, place, where } = this.part();
-    return { format: 'defect/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, component, place, where, points,
-      what: what.trim(), severity, owner: owner.trim(), due: due || this.proposed(), photos, changes: [], ...(cause ? { cause } : {}), ...(from_record ? { from_record } : {}), ...(from_item ? { from_item } : {}) };
+    const from = Object.entries({ cause, from_record, from_item }).filter(([, said]) => said);
+    return {
+      format: 'defect/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name,
+      component, place, where, points, what: what.trim(), severity, owner: owner.trim(), due: due || this.proposed(), photos, changes: [],
+      ...Object.fromEntries(from),
+    };
   }
 
   async save() {
@@ -74,7 +84,9 @@ class NewDefect extends DraftPage {
     const record = this.record();
     const parts = [{ kind: 'defect', document: record.id, body: record }];
     const found = record.from_record && !record.from_item ? await get(record.from_record) : null;
-    if (found?.kind === 'fault-case') parts.push({ kind: 'fault-case', document: found.document, body: { ...found.body, defect: record.id } });
+    if (found?.kind === 'fault-case') {
+      parts.push({ kind: found.kind, document: found.document, body: { ...found.body, defect: record.id } });
+    }
     await saveAll(parts, this.key);
     await go(`/app/systems/${this.id}/defects/${record.id}`, { replace: true });
   }
@@ -87,31 +99,43 @@ class NewDefect extends DraftPage {
   /** What is open there already: nobody need raise it twice. */
   alreadyView() {
     const there = this.open.filter(({ held: { body } }) => keyOf(body) === this.draft.part);
-    return there.length ? html`<div class="notice">Already open there: <ul class="rows defects">${there.map((row) => defectRow(row))}</ul></div>` : nothing;
+    if (!there.length) return nothing;
+    return html`<div class="notice">Already open there: <ul class="rows defects">${there.map((row) => defectRow(row))}</ul></div>`;
   }
 
   pointsView() {
     const { points } = this.draft;
     const all = this.held.body.points;
-    return html`<details><summary class="figure-button"><span class="name">Concerns, change it where it concerns others</span><span class="value">${points.length === all.length ? `all ${all.length} points` : `${points.length} of ${all.length} points`}</span></summary>
-      ${all.map(({ id, name }) => html`<label class="check"><input type="checkbox" .checked=${points.includes(id)} @change=${() => this.toggle(id)}> ${name}</label>`)}</details>`;
+    const count = points.length === all.length ? `all ${all.length} points` : `${points.length} of ${all.length} points`;
+    return html`<details><summary class="figure-button"><span class="name">Concerns, change it where it concerns others</span>
+      <span class="value">${count}</span></summary>${all.map(({ id, name }) => html`<label class="check">
+      <input type="checkbox" .checked=${points.includes(id)} @change=${() => this.toggle(id)}> ${name}</label>`)}</details>`;
+  }
+
+  /** Where it is, chosen among the parts of the line. */
+  whereView(part) {
+    return html`<div class="field"><label for="part">Where</label>
+      <select id="part" @change=${(event) => this.changed(() => this.at(event.target.value))}>
+        <option value="" ?selected=${!part}>choose…</option>
+        ${this.parts.map((one) => html`<option value=${keyOf(one)} ?selected=${keyOf(one) === part}>${one.where}</option>`)}</select></div>
+      ${part ? html`${this.alreadyView()}${this.pointsView()}` : nothing}`;
   }
 
   show() {
     const { part, what, severity, owner, due } = this.draft;
-    const [word, ready] = [this.words.find((one) => one.severity === severity), part && what.trim() && severity];
+    const word = this.words.find((one) => one.severity === severity);
+    const missing = [part ? '' : 'where', what.trim() ? '' : 'what is wrong', severity ? '' : 'what follows from it'];
     this.screen.show({
       above: `${this.held.body.name} · defect`, title: 'What is wrong', tab: 'Systems', busy: true, state: this.lost || 'draft',
-      body: html`<div class="field"><label for="part">Where</label><select id="part" @change=${(event) => this.changed(() => this.at(event.target.value))}>
-          <option value="" ?selected=${!part}>choose…</option>${this.parts.map((one) => html`<option value=${keyOf(one)} ?selected=${keyOf(one) === part}>${one.where}</option>`)}</select></div>
-        ${part ? html`${this.alreadyView()}${this.pointsView()}` : nothing}
+      body: html`${this.whereView(part)}
         ${longText('what', 'What is wrong', what, (text) => this.changed(() => { this.draft.what = text; }))}
         ${this.photos.view()}
         ${severityChoice(this.words, severity, (one) => this.changed(() => { this.draft.severity = one; }))}
         ${severity === 'danger' ? html`<p class="caution">${word.means.says} ${word.means.do} Then keep the defect.</p>` : nothing}
-        ${severity ? ownerAndDay({ owner, due: due || word.due }, word.due, this.owners, (name, text) => this.changed(() => { this.draft[name] = text; })) : nothing}`,
-      foot: html`${ready ? nothing : html`<p class="small">Still to say: ${[part ? '' : 'where', what.trim() ? '' : 'what is wrong', severity ? '' : 'what follows from it'].filter(Boolean).join(', ')}.</p>`}
-        <button class="main" ?disabled=${!ready} @click=${() => this.save()}>Keep the defect</button>`,
+        ${severity ? ownerAndDay({ owner, due: due || word.due }, word.due, this.owners,
+          (name, text) => this.changed(() => { this.draft[name] = text; })) : nothing}`,
+      foot: this.photos.entry ? nothing : html`${stillToSay(missing)}
+        <button class="main" ?disabled=${missing.some(Boolean)} @click=${() => this.save()}>Keep the defect</button>`,
     });
   }
 }
@@ -121,5 +145,8 @@ export async function open({ id }, screen) {
   if (!(await page.load())) return null;
   page.photos = new Photos(page.draft.photos, page.draft.id, () => page.changed(() => {}));
   page.show();
-  return async () => { page.photos.close(); await page.keeping; };
+  return async () => {
+    page.photos.close();
+    await page.keeping;
+  };
 }

@@ -1,55 +1,68 @@
-// defect.js: one defect: what is known of it, who sees to it by when, and how it is closed with evidence or opened again with a reason.
+// defect.js: one defect: what is known of it, who sees to it by when, photos added since, how it is closed with evidence or opened again.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { closedParts, openedParts, part } from '../closing.js';
 import { causeName, causesOf, defectsOf, ownersKnown, severitiesAt } from '../defects.js';
-import { draft as readDraft, get, list, newId, saveAll, timeHere } from '../documents.js';
+import { draft as readDraft, get, keepDraft, list, newId, onChange, saveAll, timeHere } from '../documents.js';
 import { DraftPage } from '../draft-page.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
-import { Photos } from '../photo-form.js';
+import { PhotoLists } from '../photo-form.js';
 import { current } from '../session.js';
 import { settle } from '../settle.js';
 import { Unreadable, loadUnits, preferred, read, toText } from '../units.js';
 import { clashView } from '../views/clash.js';
-import { READ, closingView } from '../views/closing.js';
-import { dayText, longText, ownerAndDay, severityChoice } from '../views/defects.js';
-import { sign, verdict } from '../views/verdict.js';
+import { READ, closingView, missingToClose } from '../views/closing.js';
+import { dayText, happenedView, longText, ownerAndDay, severityChoice, standingView, stillToSay } from '../views/defects.js';
+import { verdict } from '../views/verdict.js';
 
-const FRESH = () => ({ doing: null, how: '', cause: null, evidence: '', of: 'bar', reading: '', test_run: '', photos: [], reason: '' });
+const FRESH = () => ({
+  doing: null, how: '', cause: null, evidence: '', of: 'bar', reading: '', test_run: '', photos: [], word: '', reason: '',
+});
+// what can be done with it while it is open, closed, or at any time, and its title
+const OPEN = { close: 'Close the defect', change: 'Change the defect' };
+const CLOSED = { open: 'Open it again' };
+const ALWAYS = { add: 'Add photos' };
 
 class DefectPage extends DraftPage {
-  constructor({ id, document }, screen) { super(screen, `defect:${document}`); Object.assign(this, { id, document }); }
+  constructor({ id, document }, screen) {
+    super(screen, `defect:${document}`);
+    Object.assign(this, { id, document, photos: new PhotoLists() });
+  }
 
   async load() {
     [this.system, this.held] = await Promise.all([get(this.id), get(this.document)]);
-    if (!this.system || this.held?.kind !== 'defect' || this.held.deleted) { await go(`/app/systems/${this.id}/defects`, { replace: true }); return false; }
+    if (!this.system || this.held?.kind !== 'defect' || this.held.deleted) {
+      await go(`/app/systems/${this.id}/defects`, { replace: true });
+      return false;
+    }
     await loadUnits();
     [this.units, this.words, this.owners, this.names, this.runs, { open: this.open }] = await Promise.all([
       units(), severitiesAt(this.id), ownersKnown(), causesOf(this.system.body), list('test-run', this.id), defectsOf(this.id)]);
     this.standing = this.open.find((row) => row.document === this.document);
-    const raised = Date.parse(this.held.body.made_at);
+    const raised = Date.parse(this.body.made_at);
     this.runs = this.runs.filter(({ body }) => body.signed && Date.parse(body.made_at) > raised).reverse();
-    [this.draft, this.walking] = await Promise.all([readDraft(this.key), readDraft(`round:${this.id}`)]);
-    this.draft = { ...FRESH(), ...this.draft };
-    this.photos();
+    this.walking = await readDraft(`round:${this.id}`);
+    this.draft ??= { ...FRESH(), ...await readDraft(this.key) };
+    // somebody closed or opened it meanwhile: what was written stays, and is no more to be kept as it is
+    if (!(this.draft.doing in this.titles)) this.draft.doing = null;
     return true;
   }
 
-  /** Photos of the defect and of its closing to look at, and those that are to close it. */
-  photos() {
-    this.leave();
-    const seen = (list) => new Photos(list ?? [], this.document, () => this.show(), false);
-    this.shown = { raised: seen(this.body.photos), closed: seen(this.body.closed?.photos), closing: new Photos(this.draft.photos, this.document, () => this.changed(() => {})) };
-  }
-
-  leave() { for (const photos of Object.values(this.shown ?? {})) photos.close(); }
-
   get body() { return this.held.body; }
+
+  get titles() { return { ...(this.body.closed ? CLOSED : OPEN), ...ALWAYS }; }
 
   unit(name) { return preferred(name, this.units); }
 
   nameOf(cause) { return this.names.get(causeName(cause)) ?? cause; }
 
-  /** One of: change, close, open again; nothing of it is lost by going back. */
+  /** Photos of the record, to look at. */
+  seen(name, photos) { return photos?.length ? this.photos.seen(name, photos, this.document, () => this.show()) : nothing; }
+
+  /** Photos that are taken now, to close it by or to be added. */
+  taken() { return this.photos.of('taken', this.draft.photos, this.document, () => this.changed(() => {})).view(); }
+
+  /** One of: change, add, close, open again; nothing of it is lost by going back. */
   doing(what) {
     return this.changed(() => {
       const { severity, owner = '', due = '' } = this.body;
@@ -58,25 +71,22 @@ class DefectPage extends DraftPage {
   }
 
   /** The body with one more entry of what was changed. */
-  with(what, fields) {
-    const changes = [...this.body.changes ?? [], { id: newId(), at: timeHere(), by: current().name, what }];
-    return { ...this.body, ...fields, changes };
+  with(what, fields, photos = []) {
+    const change = { id: newId(), at: timeHere(), by: current().name, what, ...(photos.length ? { photos } : {}) };
+    return { ...this.body, ...fields, changes: [...this.body.changes ?? [], change] };
   }
 
-  async keep(parts) {
-    this.leave();
+  /** Save it; `left`: what was written for another doing and stays. */
+  async keep(parts, left = {}) {
     await this.keeping;
     await saveAll(parts, this.key);
+    this.draft = { ...FRESH(), ...left, doing: null };
+    if (this.draft.how || this.draft.photos.length) await keepDraft(this.key, this.draft);
     await this.again();
-  }
-
-  async again() {
-    await this.load();
-    this.show();
     window.scrollTo(0, 0);
   }
 
-  part(body, options = {}) { return { kind: 'defect', document: this.document, body, options: { from: this.held.revision, ...options } }; }
+  async again() { if (await this.load()) this.show(); }
 
   /** What is worse than thought is due earlier. */
   severity(one) {
@@ -87,10 +97,18 @@ class DefectPage extends DraftPage {
   saveChange() {
     const { severity, owner, due } = this.draft;
     const was = this.body;
-    const said = [['consequence', was.severity, severity], ['owner', was.owner || 'nobody', owner.trim() || 'nobody'], ['due', was.due, due]]
-      .filter(([, from, to]) => from !== to).map(([name, from, to]) => `${name}: ${from} to ${to}`);
+    const owners = [was.owner, owner.trim()].map((name) => name || 'nobody');
+    const fields = [['consequence', was.severity, severity], ['owner', ...owners], ['due', was.due, due]];
+    const said = fields.filter(([, from, to]) => from !== to).map(([name, from, to]) => `${name}: ${from} to ${to}`);
     if (!said.length) return this.doing(null);
-    return this.keep([this.part(this.with(said.join(', '), { severity, owner: owner.trim(), due }))]);
+    return this.keep([part(this.held, this.with(said.join(', '), { severity, owner: owner.trim(), due }))], this.draft);
+  }
+
+  /** Photos that came later, with a word. The reason lets them in even where somebody closes the defect meanwhile. */
+  saveAdded() {
+    const { word, photos } = this.draft;
+    const what = `photos added: ${word.trim()}`;
+    return this.keep([part(this.held, this.with(what, {}, photos), what)], { ...this.draft, photos: [], word: '' });
   }
 
   /** The reading typed, in words with its unit; a sentence in `error` where it is none. */
@@ -98,7 +116,7 @@ class DefectPage extends DraftPage {
     const { of, reading } = this.draft;
     try {
       const unit = this.unit(of);
-      return `${toText(read(reading, of, unit), of, unit)} ${unit}`;
+      return `${READ.get(of)} ${toText(read(reading, of, unit), of, unit)} ${unit}`;
     } catch (error) {
       if (!(error instanceof Unreadable)) throw error;
       this.error = error.message;
@@ -106,88 +124,94 @@ class DefectPage extends DraftPage {
     }
   }
 
-  /** Fault cases that this defect came from: closing or opening it decides on them as well. */
-  async cases(fits) {
-    return (await list('fault-case', this.id)).filter(({ body }) => body.defect === this.document && fits(body));
-  }
-
   async saveClosed() {
-    const { how, evidence, test_run: run, photos } = this.draft;
-    const reading = evidence === 'reading' ? this.reading() : null;
-    if (this.error) { this.show(); return; }
-    const by = { by: current().name, at: timeHere(), how: how.trim() };
-    const closed = { ...by, evidence, ...(reading ? { reading: `${READ.get(this.draft.of)} ${reading}` } : {}), ...(evidence === 'test run' ? { test_run: run } : {}), ...(evidence === 'photo' ? { photos } : {}) };
-    const cause = this.draft.cause ?? this.body.cause;
-    const caused = ({ cause: _, ...rest }) => ({ ...rest, ...(cause ? { cause } : {}) });
-    const cases = await this.cases((body) => !body.closed); // the case that it came from is closed with it, by the cause that it was in the end
-    await this.keep([this.part({ ...caused(this.body), closed }),
-      ...cases.map(({ document, body, revision }) => ({ kind: 'fault-case', document, body: { ...caused(body), closed: by }, options: { from: revision } }))]);
+    const reading = this.draft.evidence === 'reading' ? this.reading() : '';
+    if (this.error) this.show(); else await this.keep(await closedParts(this.held, this.draft, reading));
   }
 
   async saveOpened() {
     const reason = this.draft.reason.trim();
-    const { closed, ...rest } = this.with(`opened again: ${reason}`, {});
-    const cases = await this.cases((body) => body.closed?.at === closed.at);
-    const open = ({ document, body: { closed: _, ...body }, revision }) => ({ kind: 'fault-case', document, body, options: { from: revision, reason } });
-    await this.keep([this.part(rest, { reason }), ...cases.map(open)]);
+    await this.keep(await openedParts(this.held, this.with(`opened again: ${reason}`, {}), reason));
   }
 
   facts() {
-    const { where, what, owner, due, points = [], cause, from_item: item, made_by: by, made_at: at, closed, changes = [] } = this.body;
+    const { where, what, owner, due, points = [], cause, from_item: item, photos, closed, changes = [] } = this.body;
+    const raised = { at: this.body.made_at ?? this.held.madeAt, by: this.body.made_by, what: 'raised' };
     const named = points.map((id) => this.system.body.points.find((one) => one.id === id)?.name).filter(Boolean);
-    const rows = [['Owner', owner || 'nobody'], ['Due', due ? dayText(due) : 'no day set'], ['Concerns', named.length === this.system.body.points.length ? 'all points' : named.join(', ') || 'no point'],
+    const concerns = named.length === this.system.body.points.length ? 'all points' : named.join(', ') || 'no point';
+    const rows = [['Owner', owner || 'nobody'], ['Due', due ? dayText(due) : 'no day set'], ['Concerns', concerns],
       ...(cause ? [['Cause', this.nameOf(cause)]] : []), ...(item ? [['Comes from', 'a round']] : [])];
-    return html`<p><strong>${where}</strong></p><p>${what}</p>${this.shown.raised.view()}
+    const happened = [raised, ...changes, ...(closed ? [{ at: closed.at, by: closed.by, what: `closed: ${closed.how}` }] : [])];
+    return html`<p><strong>${where}</strong></p><p>${what}</p>${this.seen('raised', photos)}
       <table><tbody>${rows.map(([name, text]) => html`<tr><th scope="row">${name}</th><td>${text}</td></tr>`)}</tbody></table>
-      <h2>What happened</h2><ul class="rows">${[{ at, by, what: 'raised' }, ...changes, ...(closed ? [{ ...closed, what: `closed: ${closed.how}` }] : [])]
-        .sort((a, b) => Date.parse(b.at) - Date.parse(a.at)).map((one) => html`<li><div class="row"><span>${one.what}<small> ${dayText(one.at)}, ${one.by}</small></span></div></li>`)}</ul>`;
+      ${happenedView(happened, (one) => this.seen(one.id, one.photos))}`;
   }
 
   evidence() {
-    const { evidence, reading, test_run: run } = this.body.closed;
+    const { by, at, how, evidence, reading, test_run: run, photos } = this.body.closed;
     const held = this.runs.find(({ document }) => document === run);
-    return html`${verdict({ severity: 'good', says: `Closed by ${this.body.closed.by}, ${dayText(this.body.closed.at)}.`,
-      do: `${this.body.closed.how} Evidence: ${evidence === 'test run' ? `test run${held ? ` of ${dayText(held.madeAt)}` : ''}` : reading ?? evidence}.` })}${this.shown.closed.view()}`;
+    const shown = evidence === 'test run' ? `test run${held ? ` of ${dayText(held.madeAt)}` : ''}` : reading ?? evidence;
+    return html`${verdict({ severity: 'good', says: `Closed by ${by}, ${dayText(at)}.`, do: `${how} Evidence: ${shown}.` })}
+      ${this.seen('closed', photos)}`;
   }
 
-  content() {
-    const { draft, standing } = this;
-    if (draft.doing === 'close') return closingView(this);
-    if (draft.doing === 'change') {
-      const { severity, owner, due } = draft;
-      return html`${severityChoice(this.words, severity, (one) => this.severity(one))}
-        ${ownerAndDay({ owner, due }, this.words.find((one) => one.severity === severity).due, this.owners, (name, text) => this.changed(() => { draft[name] = text; }))}`;
-    }
-    if (draft.doing === 'open') return longText('reason', 'Why it is opened again', draft.reason, (text) => this.changed(() => { draft.reason = text; }));
-    const { clash } = this.held;
+  changing() {
+    const { severity, owner, due } = this.draft;
+    const proposed = this.words.find((one) => one.severity === severity).due;
+    return html`${severityChoice(this.words, severity, (one) => this.severity(one))}
+      ${ownerAndDay({ owner, due }, proposed, this.owners, (name, text) => this.changed(() => { this.draft[name] = text; }))}`;
+  }
+
+  /** A text of the draft as it is typed. */
+  text(name, label) { return longText(name, label, this.draft[name], (text) => this.changed(() => { this.draft[name] = text; })); }
+
+  overview() {
+    const { standing, held: { clash, refused } } = this;
+    const button = (doing, words) => html`<button @click=${() => this.doing(doing)}>${words}</button>`;
+    const says = `The server did not accept it: ${refused?.says}`;
+    const not = { severity: 'stop', says, do: 'Change it; it stays on this phone.' };
     return html`${clash ? clashView(clash, async (side) => { await settle(this.held, side); await this.again(); }) : nothing}
-      ${this.held.refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${this.held.refused.says}`, do: 'Change it; it stays on this phone.' }) : nothing}
-      ${standing ? html`<div class="verdict ${standing.sign}"><h2>${sign(standing.sign)}<span>${standing.severity}: ${standing.when.says}</span></h2><p>${standing.means.says} ${standing.means.do}</p></div>` : this.evidence()}
+      ${refused ? verdict(not) : nothing}${standing ? standingView(standing) : this.evidence()}
       ${this.facts()}
-      <div class="buttons">${standing ? html`<button @click=${() => this.doing('change')}>Owner, day, consequence</button>` : html`<button @click=${() => this.doing('open')}>Open it again</button>`}
+      <div class="buttons">
+        ${standing ? [button('change', 'Owner, day, consequence'), button('add', 'Add photos')] : button('open', 'Open it again')}
         <a class="button" href="/app/systems/${this.id}/test-run">Time a test run</a></div>
       ${this.walking ? html`<p><a class="button main" href="/app/systems/${this.id}/round">Go on with the round</a></p>` : nothing}
       <p><a href="/app/systems/${this.id}/defects">All defects of ${this.system.body.name}</a></p>`;
   }
 
-  foot() {
-    const { doing, reason, due } = this.draft;
-    const back = html`<button class="quiet wide" @click=${() => this.doing(null)}>Back</button>`;
-    if (doing === 'change') return html`<button class="main" ?disabled=${!due} @click=${() => this.saveChange()}>Keep the change</button>${back}`;
-    if (doing === 'open') return html`<button class="main" ?disabled=${!reason.trim()} @click=${() => this.saveOpened()}>Open it again</button>${back}`;
-    if (doing === 'close') return html`<button class="main" ?disabled=${!this.complete()} @click=${() => this.saveClosed()}>Close the defect</button>${back}`;
-    return this.standing ? html`<button class="main" @click=${() => this.doing('close')}>Close it…</button>` : nothing;
+  content() {
+    switch (this.draft.doing) {
+      case 'close': return closingView(this);
+      case 'change': return this.changing();
+      case 'add': return html`${this.taken()}${this.text('word', 'What they show')}`;
+      case 'open': return this.text('reason', 'Why it is opened again');
+      default: return this.overview();
+    }
   }
 
-  complete() {
-    const { how, evidence, reading, test_run: run, photos } = this.draft;
-    return how.trim() && { reading: reading.trim(), 'test run': run, photo: photos.length }[evidence];
+  foot() {
+    const { doing, reason, due, word, photos } = this.draft;
+    const [words, missing, save] = {
+      change: ['Keep the change', [due ? '' : 'by when'], () => this.saveChange()],
+      add: ['Keep the photos', [photos.length ? '' : 'a photo', word.trim() ? '' : 'what they show'], () => this.saveAdded()],
+      open: ['Open it again', [reason.trim() ? '' : 'why'], () => this.saveOpened()],
+      close: ['Close the defect', missingToClose(this), () => this.saveClosed()],
+    }[doing] ?? [];
+    if (this.photos.open) return nothing; // the photo needs the room
+    if (!words) return this.standing ? html`<button class="main" @click=${() => this.doing('close')}>Close it…</button>` : nothing;
+    return html`${stillToSay(missing)}<button class="main" ?disabled=${missing.some(Boolean)} @click=${save}>${words}</button>
+      <button class="quiet wide" @click=${() => this.doing(null)}>Back</button>`;
   }
 
   show() {
-    const titles = { close: 'Close the defect', change: 'Change the defect', open: 'Open it again' };
-    this.screen.show({ above: `${this.system.body.name} · defect`, title: titles[this.draft.doing] ?? (this.standing ? 'Open defect' : 'Closed defect'), tab: 'Systems', busy: Boolean(this.draft.doing),
-      state: this.lost || (this.draft.doing ? 'draft' : this.held.waiting ? 'phone' : 'server'), body: this.content(), foot: this.foot() });
+    const { doing } = this.draft;
+    const title = this.titles[doing] ?? (this.standing ? 'Open defect' : 'Closed defect');
+    const state = this.lost || (doing ? 'draft' : this.held.waiting ? 'phone' : 'server');
+    this.screen.show({
+      above: `${this.system.body.name} · defect`, title, tab: 'Systems', busy: Boolean(doing), state,
+      body: this.content(), foot: this.foot(),
+    });
   }
 }
 
@@ -195,5 +219,14 @@ export async function open(params, screen) {
   const page = new DefectPage(params, screen);
   if (!(await page.load())) return null;
   page.show();
-  return async () => { page.leave(); await page.keeping; };
+  const stop = onChange(async () => {
+    const held = await get(params.document);
+    const differs = (name) => JSON.stringify(held?.[name]) !== JSON.stringify(page.held?.[name]);
+    if (['revision', 'waiting', 'refused', 'clash'].some(differs)) await page.again();
+  });
+  return async () => {
+    stop();
+    page.photos.close();
+    await page.keeping;
+  };
 }

@@ -11,7 +11,7 @@ import { loadUnits, preferred, read, toText } from '../units.js';
 import { cautions } from '../views/cautions.js';
 import { checkView, endView, orderView, questionView, symptomView } from '../views/question.js';
 import { verdicts } from '../views/verdict.js';
-import { known, workSaved } from '../worked.js';
+import { workSaved } from '../worked.js';
 
 const AT_ONCE = 4;
 const FRESH = () => ({ id: newId(), cautions: false, symptom: '', first: [], readings: {}, asked: [], typed: {}, dry: [], tried: [], simulated: {}, anew: [], how: '', ended: false });
@@ -28,16 +28,9 @@ class FaultFinding {
     [this.draft, this.lately, this.taught, this.names] = await Promise.all([
       readDraft(`fault:${this.id}`), readLately(this.id, this.held.body), causesTaught(this.held.body.site), causesOf(this.held.body)]);
     this.taught = this.taught.filter((cause) => this.names.has(causeName(cause)));
-    this.draft = this.draft ? { ...FRESH(), ...this.draft } : { ...FRESH(), symptom: await this.askedFor() };
+    this.draft = this.draft ? { ...FRESH(), ...this.draft } : { ...FRESH(), symptom: new URLSearchParams(location.search).get('says') ?? '' };
     if (this.draft.revision !== this.held.revision) Object.assign(this.draft, { simulated: {}, revision: this.held.revision });
     return true;
-  }
-
-  /** What the address says was found: its words, or those of a finding of this system. */
-  async askedFor() {
-    const asked = new URLSearchParams(location.search);
-    const finding = asked.has('finding') ? (await known(this.held))?.findings.find(({ id }) => id === asked.get('finding')) : null;
-    return asked.get('says') ?? finding?.says ?? '';
   }
 
   unit(name) { return preferred(name, this.units); }

@@ -12,6 +12,7 @@ import { valueAt, withValue } from '../paths.js';
 import { picture } from '../picture.js';
 import { newestFirst } from '../records.js';
 import { clashView } from '../views/clash.js';
+import { raiseAt } from '../views/defects.js';
 import { careLine } from '../views/due.js';
 import { recordsView } from '../views/noted.js';
 import { verdict, verdicts } from '../views/verdict.js';
@@ -88,6 +89,8 @@ class SystemPage {
     const { noted } = this;
     const { body, waiting, refused, clash } = this.held;
     const done = this.worked?.settings;
+    const wrong = [...this.worked?.findings.filter(({ severity }) => severity !== 'note') ?? [], ...this.calls].map((one) => ({
+      ...one, links: html`<a href=${raiseAt(this.id, one.says)}>Raise a defect of it</a>` }));
     const notes = this.worked?.findings.filter(({ severity }) => severity === 'note') ?? [];
     this.screen.show({
       above: [body.site, body.area].filter(Boolean).join(' · '), title: body.name, tab: 'Systems', state: waiting ? 'phone' : 'server',
@@ -95,7 +98,7 @@ class SystemPage {
         ${clash ? clashView(clash, this.settle) : nothing}
         ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
         ${this.care.defects}
-        ${this.worked ? verdicts([...this.worked.findings.filter(({ severity }) => severity !== 'note'), ...this.calls], this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
+        ${this.worked ? verdicts(wrong, this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
         ${this.care.adjusted}
         ${this.worked && !this.worked.simulated && done ? html`<p role="status">Simulating the cycle at both temperatures…</p>` : nothing}
         ${this.due ? careLine(this.due) : nothing}

@@ -1,15 +1,25 @@
-// defects.js (view): open defects, each with its word, its sign and when it is due; what is overdue or dangerous stands first.
+// defects.js (view): defects, each with its word, its sign and when it is due, what is overdue or dangerous first; pieces of their forms.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { sign } from './verdict.js';
 
+const DAY = { day: 'numeric', month: 'short', year: 'numeric' };
+
 /** A day, or the day of a time, as it is read. */
-export const dayText = (text) => new Date(text.length === 10 ? `${text}T12:00` : text).toLocaleDateString('en-GB', { day: 'numeric', month: 'short', year: 'numeric' });
+export function dayText(text) {
+  return new Date(text.length === 10 ? `${text}T12:00` : text).toLocaleDateString('en-GB', DAY);
+}
+
+/** Where a defect is raised with the words of a finding. */
+export const raiseAt = (system, says) => `/app/systems/${system}/defects/new?says=${encodeURIComponent(says)}`;
 
 /** One open defect of defectsOf(), as a link to its page; `name`: of its system, where the page shows several. */
 export function defectRow({ held: { document, body, waiting }, severity, sign: shape, overdue, when }, name = '') {
-  return html`<li><a href="/app/systems/${body.system}/defects/${document}"><span class="grow"><strong>${name ? `${name}, ` : ''}${body.where}: ${body.what}</strong>
-    <span class=${overdue || severity === 'danger' ? 'field-error' : 'small'}>${severity}. ${when.says}</span>
-    <span class="small">${body.owner ? ` ${body.owner}.` : ' Nobody owns it.'}${waiting ? ' Not sent yet.' : ''}</span></span>${sign(shape)}</a></li>`;
+  const pressing = overdue || severity === 'danger';
+  const owner = body.owner ? ` ${body.owner}.` : ' Nobody owns it.';
+  return html`<li><a href="/app/systems/${body.system}/defects/${document}">
+    <span class="grow"><strong>${name ? `${name}, ` : ''}${body.where}: ${body.what}</strong>
+    <span class=${pressing ? 'field-error' : 'small'}>${severity}. ${when.says}</span>
+    <span class="small">${owner}${waiting ? ' Not sent yet.' : ''}</span></span>${sign(shape)}</a></li>`;
 }
 
 /** Open defects of a system's page, `rows` from defectsOf(); nothing where there is none. */
@@ -25,13 +35,28 @@ export const pressingOf = (rows) => rows.filter(({ days, severity }) => days <= 
 export function pressingDefects(rows, names) {
   const pressing = pressingOf(rows).filter(({ held }) => names.has(held.body.system));
   if (!pressing.length) return nothing;
-  return html`<h2>Defects that cannot wait</h2><ul class="rows defects">${pressing.map((row) => defectRow(row, names.get(row.held.body.system)))}</ul>`;
+  return html`<h2>Defects that cannot wait</h2>
+    <ul class="rows defects">${pressing.map((row) => defectRow(row, names.get(row.held.body.system)))}</ul>`;
+}
+
+/** How an open defect of defectsOf() stands, and what its consequence asks for. */
+export function standingView({ severity, sign: shape, when, means }) {
+  return html`<div class="verdict ${shape}"><h2>${sign(shape)}<span>${severity}: ${when.says}</span></h2>
+    <p>${means.says} ${means.do}</p></div>`;
+}
+
+/** What happened to a defect, the newest first; `rows`: {at, by, what}, `more(row)`: what stands below one. */
+export function happenedView(rows, more) {
+  const sorted = [...rows].sort((one, other) => Date.parse(other.at) - Date.parse(one.at));
+  return html`<h2>What happened</h2><ul class="rows">${sorted.map((one) => html`<li>
+    <div class="row"><span>${one.what}<small> ${dayText(one.at)}, ${one.by}</small></span></div>${more(one)}</li>`)}</ul>`;
 }
 
 /** The four words as large buttons, each with what it means; `words` from severitiesAt(). */
 export function severityChoice(words, chosen, onChoose) {
   return html`<fieldset class="field choices"><legend>What follows from it</legend>${words.map(({ severity, sign: shape, means }) => html`
-    <button aria-pressed=${severity === chosen} @click=${() => onChoose(severity)}>${sign(shape)}<span><strong>${severity}</strong>${means.says} ${means.do}</span></button>`)}</fieldset>`;
+    <button aria-pressed=${severity === chosen} @click=${() => onChoose(severity)}>${sign(shape)}
+      <span><strong>${severity}</strong>${means.says} ${means.do}</span></button>`)}</fieldset>`;
 }
 
 /** Owner and day, each as it is typed. `say(name, text)`. */
@@ -47,4 +72,10 @@ export function ownerAndDay({ owner, due }, proposed, owners, say) {
 export function longText(id, label, value, onInput, help = '') {
   return html`<div class="field"><label for=${id}>${label}</label>${help ? html`<p class="help">${help}</p>` : nothing}
     <textarea id=${id} rows="3" .value=${value ?? ''} @input=${(event) => onInput(event.target.value)}></textarea></div>`;
+}
+
+/** What is missing before a form can be kept, for its foot; empty texts are passed over. */
+export function stillToSay(missing) {
+  const named = missing.filter(Boolean);
+  return named.length ? html`<p class="small">Still to say: ${named.join(', ')}.</p>` : nothing;
 }

@@ -1,5 +1,6 @@
 // over-time.js: the pieces of a system over time: calls and what was set aside, charts with their figures, what happened.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
+import { raiseAt } from './defects.js';
 import { verdict } from './verdict.js';
 
 const FIGURES = [['latest', 'Last one, corrected'], ['centre', 'Centre'], ['lower', 'Lower limit'], ['upper', 'Upper limit'],
@@ -12,6 +13,7 @@ const folded = (title, inner) => html`<details><summary class="figure-button"><s
 export function callView(entry, system, aside, say) {
   const typing = aside?.finding === entry.id;
   return html`${verdict(entry)}<div class="buttons"><a class="button" href="/app/systems/${system}/fault-finding?says=${encodeURIComponent(entry.says)}">Find the fault</a>
+    <a class="button" href=${raiseAt(system, entry.says)}>Raise a defect</a>
     ${entry.of && !typing ? html`<button @click=${() => say.begin(entry)}>Set it aside…</button>` : nothing}</div>
     ${typing ? html`<div class="field"><label for="why">Why it needs nothing</label><textarea id="why" rows="2" maxlength="300" .value=${aside.why} @input=${(event) => say.type(event.target.value)}></textarea>
       <div class="buttons"><button class="main" ?disabled=${!aside.why.trim()} @click=${() => say.keep(entry)}>Set it aside</button><button @click=${() => say.drop()}>Leave it open</button></div></div>` : nothing}`;

@@ -1,61 +1,70 @@
 // photos.js: photos of a record as small pictures, one of them large to be marked, and which of them are not on the server yet.
 import { html, nothing, svg } from '../../vendor/lit-html/lit-html.js';
+import { CHANGES, lines, place } from '../photo-marks.js';
 
 const HINTS = {
   arrow: ['Tap where the arrow begins.', 'Tap what it points at.'],
   circle: ['Tap the middle of the circle.', 'Tap where its edge goes.'],
 };
+const NAMES = { arrow: 'Arrow', circle: 'Circle' };
 
-/** The lines of one mark on a picture of this size. Arrow: from 1 to its tip at 2. Circle: its middle at 1, its edge through 2. */
-function lines({ shape, x1, y1, x2, y2 }, { width, height }) {
-  const [x, y, across, down] = [x1 * width, y1 * height, (x2 - x1) * width, (y2 - y1) * height];
-  if (shape === 'circle') {
-    const r = Math.hypot(across, down);
-    return `M${x - r} ${y}a${r} ${r} 0 1 0 ${2 * r} 0a${r} ${r} 0 1 0 ${-2 * r} 0`;
-  }
-  const head = Math.max(width, height) / 16;
-  const angle = Math.atan2(down, across);
-  const side = (turn) => `M${x + across} ${y + down}l${head * Math.cos(angle + turn)} ${head * Math.sin(angle + turn)}`;
-  return `M${x} ${y}l${across} ${down}${side(2.6)}${side(-2.6)}`;
-}
-
-function drawing(entry, url, name, start = null, whole = true) {
-  const { width, height } = entry;
-  return html`<svg viewBox="0 0 ${width} ${height}" width=${width} height=${height} preserveAspectRatio="xMidYMid ${whole ? 'meet' : 'slice'}"
-    role="img" aria-label=${name}>
-    <image href=${url} width=${width} height=${height}></image>
-    ${(entry.marks ?? []).map((mark) => svg`<path class="under" d=${lines(mark, entry)}></path><path d=${lines(mark, entry)}></path>`)}
+/** A photo with its marks. `whole`: all of it, or as much as fills a square; `start`, `chosen`: of a mark that is being made or moved. */
+function drawing(entry, url, name, { whole = true, start = null, chosen = null } = {}) {
+  const { width, height, marks = [] } = entry;
+  return html`<svg viewBox="0 0 ${width} ${height}" width=${width} height=${height} role="img" aria-label=${name}
+    preserveAspectRatio="xMidYMid ${whole ? 'meet' : 'slice'}"><image href=${url} width=${width} height=${height}></image>
+    ${marks.map((mark, index) => svg`<path class=${index === chosen ? 'under chosen' : 'under'} d=${lines(mark, entry)}></path>
+      <path d=${lines(mark, entry)}></path>`)}
     ${start ? svg`<circle cx=${start.x * width} cy=${start.y * height} r=${Math.max(width, height) / 60}></circle>` : nothing}</svg>`;
 }
 
 const stateOf = ({ waiting, says } = {}) => says || (waiting ? 'Not sent yet' : '');
 
-function small(photos, entry, index) {
+const nameOf = ({ list }, entry) => `Photo ${list.indexOf(entry) + 1} of ${list.length}`;
+
+function small(photos, entry) {
   const seen = photos.seen.get(entry.sha256);
-  const name = `Photo ${index + 1} of ${photos.list.length}`;
+  const name = nameOf(photos, entry);
   return html`<li>${seen?.url
-    ? html`<button @click=${() => photos.show(index)} aria-label="${name}, look at it">${drawing(entry, seen.url, name, null, false)}</button>`
+    ? html`<button data-photo=${entry.sha256} @click=${(event) => photos.show(event, entry.sha256)} aria-label="${name}, look at it">${
+      drawing(entry, seen.url, name, { whole: false })}</button>`
     : html`<p class="no-picture">${name}</p>`}<small>${stateOf(seen)}</small></li>`;
 }
 
+/** The chosen mark: moved by buttons or by the keys of arrows, made larger, turned, taken away. */
+function moving(photos, mark, name) {
+  const button = (change) => html`<button aria-label=${change[0]} @click=${() => photos.move(change)}>${change[1] || change[0]}</button>`;
+  return html`<div class="moving" role="group" aria-label=${name} @keydown=${photos.key}>
+    <p class="small" role="status">${place(mark)}</p>
+    <div class="buttons">${CHANGES.filter(([change]) => change !== 'Turn' || mark.shape === 'arrow').map(button)}</div>
+    <p><button class="wide" @click=${photos.takeAway}>Take this ${mark.shape} away</button></p></div>`;
+}
+
 function marking(photos) {
-  const { tool, start, marks } = photos;
-  const button = (name, words) => html`
-    <button aria-pressed=${tool === name} ?disabled=${!photos.mayMark} @click=${() => photos.use(name)}>${words}</button>`;
-  return html`<p role="status">${tool ? HINTS[tool][start ? 1 : 0] : 'Arrow or circle: then two taps on the photo.'}</p>
-    <div class="buttons">${button('arrow', 'Arrow')}${button('circle', 'Circle')}
-      <button ?disabled=${!marks.length} @click=${photos.undo}>Undo the last</button>
-      <button class="quiet" @click=${() => photos.set({ removing: true, tool: null })}>Take it out…</button></div>`;
+  const { tool, start, marks, chosen, mayMark } = photos;
+  const shape = (name) => html`
+    <button aria-pressed=${tool === name} ?disabled=${!mayMark} @click=${() => photos.use(name)}>${NAMES[name]}</button>`;
+  const nameAt = (index) => `${NAMES[marks[index].shape]} ${index + 1}`;
+  return html`${marks.length ? html`<div class="buttons spans marks" role="group" aria-label="Marks on it">${marks.map((_, index) => html`
+      <button aria-pressed=${index === chosen} @click=${() => photos.choose(index)}>${nameAt(index)}</button>`)}</div>` : nothing}
+    ${chosen === null ? nothing : moving(photos, marks[chosen], nameAt(chosen))}
+    <p role="status">${tool ? HINTS[tool][start ? 1 : 0] : 'Arrow or circle: then two taps on the photo.'}</p>
+    <div class="buttons">${Object.keys(NAMES).map(shape)}</div>
+    ${tool && !start ? html`<p><button class="wide" @click=${photos.middle}>Put it in the middle, then move it</button></p>` : nothing}`;
 }
 
 function large(photos) {
-  const entry = photos.list[photos.open];
-  const seen = photos.seen.get(entry.sha256);
-  const name = `Photo ${photos.open + 1} of ${photos.list.length}`;
-  return html`<div class="photo"><div class="${photos.tool ? 'tapped' : ''}" @click=${photos.tap}>${drawing(entry, seen.url, name, photos.start)}</div>
-    ${photos.removing ? html`<p role="alert">Take this photo out? It is not kept elsewhere on this phone.</p>
-      <div class="buttons"><button @click=${photos.remove}>Take it out</button><button @click=${() => photos.set({ removing: false })}>Leave it</button></div>`
-    : html`${photos.mayChange ? marking(photos) : nothing}<p><button class="wide" @click=${() => photos.show(null)}>Back to the photos</button></p>`}</div>`;
+  const { entry, mayChange, removing, tool } = photos;
+  const marked = entry.marks?.length ? `, marked with ${entry.marks.map(({ shape }) => shape).join(', ')}` : '';
+  return html`<div class="photo"><div class=${tool ? 'tapped' : ''} @click=${photos.tap}>
+      ${drawing(entry, photos.seen.get(entry.sha256).url, nameOf(photos, entry) + marked, photos)}</div>
+    ${removing ? html`<p role="alert">Take this photo out? It is not kept elsewhere on this phone.</p>
+      <div class="buttons"><button @click=${photos.remove}>Take it out</button>
+        <button @click=${(event) => photos.then(event, { removing: false }, '.back')}>Leave it</button></div>`
+    : html`${mayChange ? marking(photos) : nothing}
+      <div class="buttons"><button class="back" @click=${(event) => photos.show(event, null)}>Back to the photos</button>
+        ${mayChange ? html`<button class="quiet" @click=${(event) => photos.then(event, { removing: true }, 'button')}>
+          Take the photo out…</button>` : nothing}</div>`}</div>`;
 }
 
 function adding(photos) {
@@ -71,10 +80,10 @@ export function photosView(photos) {
   const { list, seen, mayChange } = photos;
   const waiting = list.filter((one) => seen.get(one.sha256)?.waiting).length;
   return html`<div class="photos">
-    ${photos.open === null || !list[photos.open] ? html`
-      ${list.length ? html`<ul>${list.map((one, index) => small(photos, one, index))}</ul>` : nothing}
+    ${photos.entry ? large(photos) : html`
+      ${list.length ? html`<ul>${list.map((one) => small(photos, one))}</ul>` : nothing}
       ${waiting ? html`<p class="small" role="status">${list.length - waiting} of ${list.length} photos on the server.</p>` : nothing}
       ${photos.busy ? html`<p class="small" role="status">Keeping the photo…</p>` : nothing}
-      ${mayChange ? adding(photos) : nothing}` : large(photos)}
+      ${mayChange ? adding(photos) : nothing}`}
     ${photos.error ? html`<p class="field-error" role="alert">${photos.error}</p>` : nothing}</div>`;
 }

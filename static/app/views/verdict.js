@@ -14,9 +14,9 @@ export function sign(severity) {
   return html`<svg class="sign ${severity}" viewBox="0 0 24 24" role="img" aria-label=${words[severity]} width="24" height="24">${shapes[severity]}</svg>`;
 }
 
-/** One finding {severity, says, do}. */
-export function verdict({ severity, says, do: what }) {
-  return html`<div class="verdict ${severity}"><h2>${sign(severity)}<span>${says}</span></h2>${what ? html`<p>${what}</p>` : nothing}</div>`;
+/** One finding {severity, says, do}; `links`: where one can go on from it. */
+export function verdict({ severity, says, do: what, links = nothing }) {
+  return html`<div class="verdict ${severity}"><h2>${sign(severity)}<span>${says}</span></h2>${what ? html`<p>${what}</p>` : nothing}${links}</div>`;
 }
 
 /** All findings, or that everything holds. */

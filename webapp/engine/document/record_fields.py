@@ -189,7 +189,7 @@ DEFECT = _HEAD + (
     _text("changes[].at", "Changed at", True),
     _text("changes[].by", "Changed by", True),
     _text("changes[].what", "What was changed", True),
-) + _photos("photos") + _by_whom("closed", "Closed") + (
+) + _photos("changes[].photos") + _photos("photos") + _by_whom("closed", "Closed") + (
     _text("closed.how", "What was done", True),
     _choice("closed.evidence", "Evidence", EVIDENCE, True),
     _text("closed.reading", "Reading"),
