@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from webapp.app import create_app, random_secret
+from webapp.clock import clock_of
 from webapp.commands.serve import run
 
 from .load import load
@@ -38,7 +39,7 @@ def main(fresh, port):
             file.unlink()
         for made in ("photos", "papers"):
             shutil.rmtree(folder / made, ignore_errors=True)
-    app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True)
+    app = create_app("sqlite:///%s" % (folder.resolve() / "plant.sqlite"), _secret(folder), demo=True, clock=clock_of(os.environ))
     load(app.extensions["store"], app.extensions["photos"])
     run(app, "127.0.0.1", port, lambda address: print("Linewright demo: " + address, flush=True))
 

@@ -10,6 +10,7 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from whitenoise import WhiteNoise
 
 from . import errors, people_session, sync, sync_photos
+from .clock import Clock
 from .compress import PUBLIC, Compress
 from .pages import BLUEPRINTS
 from .photos import PhotoFolder, folder_for
@@ -46,13 +47,14 @@ class StrictJSON(DefaultJSONProvider):
             raise ValueError("nested too deeply") from error
 
 
-def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False, data=None):
+def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=False, data=None, clock=None):
     """Build the application on a migrated store.
 
     demo         one-tap sign-in; answers only when asked by a loopback name
     secure       cookies only over TLS, and say so to browsers
     trust_proxy  take address and scheme from the proxy in front
     data         folder that holds the folders of photos and of papers; None: beside the SQLite file
+    clock        the plant's Clock, by which its days are counted; None: UTC
     """
     app = Flask(__name__, static_folder=None)
     app.config.update(
@@ -64,6 +66,7 @@ def create_app(database_url, secret_key, demo=False, secure=False, trust_proxy=F
     store = Store(database_url)
     store.migrate()
     app.extensions["store"], app.extensions["verdicts"] = store, Verdicts(store)
+    app.extensions["clock"] = clock or Clock()
     app.extensions["wake"] = lambda: None  # a server that runs wakes its worker by it
     app.extensions["photos"] = PhotoFolder(folder_for(database_url, data))
     CSRFProtect(app)

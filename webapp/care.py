@@ -1,24 +1,26 @@
 """What is due in a plant, which points are not confirmed fed, which reservoirs to fill: asked of the store without reading old records."""
 from .engine.bridge import ask
 from .engine.care.due import COMING
+from .engine.systems.cold import WARMTH
 from .store import followed, revisions, verdicts
 from .verdicts import engine_version
-from .worked import for_care, season
+from .worked import for_care, season, season_at_hand
 
 # how far ahead pages look [days]
 AHEAD = 14
-_FEW = 8
+# records that the engine looks back at
+FEW = 8
 # systems whose seasons are worked anew for one page, a tenth of a second each or two
 _SEASONS = 5
-_WARMTH = "line_temperature:whole"
 
 
-def care(connection, sites, now, units="metric", day=None):
-    """Systems of these sites (None: all) by area and name, each with what engine.care says of it at `now` (RFC 3339).
+def care(connection, sites, clock, units="metric", day=None, now=None):
+    """Systems of these sites (None: all) by area and name, each with what engine.care says of it by the plant's clock.
 
+    day  the date of a refill;  now  the moment (RFC 3339) where it is not this one
     A row: document, name, area, site, points (how many), fed, refill, due; `stopped` where the check stops the system.
     """
-    ask_of = _Asked(connection, sites)
+    ask_of, now = _Asked(connection, sites, clock), clock.here(now or clock.now())
     rows = [_row(system, ask_of.known(system, units), now, units, day) for system in revisions.newest_of_kind(connection, "system", sites)]
     return sorted(rows, key=lambda row: (row["area"], row["name"], row["document"]))
 
@@ -26,42 +28,50 @@ def care(connection, sites, now, units="metric", day=None):
 class _Asked:
     """Everything that is known of all systems, in a few questions to the store."""
 
-    def __init__(self, connection, sites):
+    def __init__(self, connection, sites, clock):
+        self.clock, self.here = clock, clock.here
         self.last = {kind: revisions.last_of_each(connection, kind, sites) for kind in ("round", "test-run", "settings-entry")}
-        self.few = {kind: revisions.last_few_of_each(connection, kind, sites, _FEW) for kind in ("refill", "adjustment", "checklist")}
+        self.few = {kind: revisions.last_few_of_each(connection, kind, sites, FEW) for kind in ("refill", "adjustment", "checklist")}
         self.kept = verdicts.worked(connection, engine_version(), sites)
         self.seasons = _SEASONS
         self.answers = followed.all_last_answers(connection)
         self.defects = {}
         for found in revisions.newest_of_kind(connection, "defect", sites, open_only=True):
-            self.defects.setdefault(found["body"]["system"], []).append(_body(found))
+            self.defects.setdefault(found["body"]["system"], []).append(self._body(found))
 
     def known(self, system, units):
         """What engine.care asks of one system."""
         key, body = system["document"], system["body"]
-        last = {kind: (_body(found[key]) if key in found else None) for kind, found in self.last.items()}
-        few = {kind: [_body(row) for row in found.get(key, [])] for kind, found in self.few.items()}
-        answers = {item: dict(row["answer"], at=row["answer"].get("at") or row["at"]) for item, row in self.answers.get(key, {}).items()}
+        last = {kind: (self._body(found[key]) if key in found else None) for kind, found in self.last.items()}
+        few = {kind: [self._body(row) for row in found.get(key, [])] for kind, found in self.few.items()}
+        answers = {item: answer_by(self.clock, row) for item, row in self.answers.get(key, {}).items()}
         kept = self.kept.get(key)  # else it came in a moment ago, and is worked here
         return {"answers": answers, "runs": [last["test-run"]] if last["test-run"] else [], "refills": few["refill"],
                 "checklist": few["checklist"][-1] if few["checklist"] else None, "defects": self.defects.get(key, []),
                 "round_at": last["round"] and last["round"]["made_at"], "run_at": last["test-run"] and last["test-run"]["made_at"],
-                "system_at": system["made_at"], "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
+                "system_at": self.here(system["made_at"]), "settings_entry": last["settings-entry"], "adjustments": few["adjustment"],
                 "worked": kept["worked"] if kept else for_care(body, units),
-                "season": (kept["season"] if kept else self._season(body)) if _WARMTH in answers else None}
+                "season": (kept["season"] if kept else self._season(body)) if WARMTH in answers else None}
+
+    def _body(self, revision):
+        """A record with the time at which it was made, which an old one may not hold."""
+        return dict(revision["body"], made_at=self.here(revision["body"].get("made_at") or revision["made_at"]))
 
     def _season(self, body):
         """Settings by season, of a few systems worked anew for one page: nobody waits for a whole plant's, the next page finds more."""
-        kept = season(body, False)
+        kept = season_at_hand(body)
         if kept is None and self.seasons > 0:
             self.seasons -= 1
             kept = season(body)
         return kept
 
 
-def _body(revision):
-    """A record with the time at which it was made, which an old one may not hold."""
-    return dict(revision["body"], made_at=revision["body"].get("made_at") or revision["made_at"])
+
+def answer_by(clock, row):
+    """An item's last answer (a row of followed.last_answers) as engine.care wants it, its times by the plant's clock."""
+    answer, lowest = row["answer"], row["answer"].get("lowest")
+    return dict(answer, at=clock.here(answer.get("at") or row["at"]), lowest=lowest and dict(lowest, at=clock.here(lowest["at"])),
+                **{name: clock.here(answer.get(name)) for name in ("since", "ok_at")})
 
 
 def _row(system, known, now, units, day):

@@ -9,9 +9,9 @@ from .engine.basics.findings import ordered
 from .engine.bridge import ask
 from .engine.document.check import check
 from .engine.words.present import present
+from .receive import receive
 from .store import revisions
-from .store.times import now
-from .sync_decide import ACCEPTED
+from .sync_decide import REFUSED
 
 FORMAT = "checklist/1"
 _HEAD = ("round_every_d", "walked_by", "note")
@@ -127,13 +127,15 @@ def _kept(number, entry, made):
     return kept
 
 
-def keep(connection, person, system, body):
-    """Store a checklist that was taken in as its newest revision; `system`: the newest revision of its system."""
-    before = held(connection, system["document"])
+def keep(connection, person, system, body, at):
+    """Store a checklist that was taken in, at a time (RFC 3339), as its newest revision. Raises NoDocument.
+
+    system: the newest revision of its system
+    """
     row = revisions.document(connection, body["id"])
-    at = now()
     body = dict(body, system_revision=system["id"], made_at=at, made_by=person["name"])
-    revisions.add(connection, {
-        "id": str(uuid.uuid4()), "document": body["id"], "kind": "checklist", "site": system["site"], "parent": row and row["head"],
-        "also": None, "made_at": at, "made_by": person["id"], "phone": None, "body": body, "deleted": False,
-        "reason": "taken in from YAML" if before else None}, ACCEPTED)
+    result = receive(connection, person, {
+        "id": str(uuid.uuid4()), "document": body["id"], "kind": "checklist", "parent": row and row["head"], "also": None, "made_at": at,
+        "phone": None, "body": body, "deleted": False, "reason": "taken in from YAML" if held(connection, system["document"]) else None})
+    if result["state"] == REFUSED:
+        raise NoDocument(result["says"])

@@ -1,6 +1,4 @@
 """Defects, fault cases and adjustments as the desk shows them: from the store, ordered and said by the engine."""
-from datetime import date
-
 from .engine.bridge import ask
 from .engine.causes.prior import name_of
 from .store import people, revisions
@@ -13,23 +11,19 @@ STATES = (OPEN, OVERDUE, CLOSED)
 MOST_CLOSED = 500
 
 
-def today():
-    """The day at the server, as an ISO text."""
-    return date.today().isoformat()
-
-
-def standing(found):
-    """{"open": rows, "overdue", "danger"} of defect revisions, each row with its `revision`, overdue and dangerous ones first."""
+def standing(found, clock):
+    """{"open": rows, "overdue", "danger"} of defect revisions, each row with its `revision`, the most pressing first."""
     by_id = {row["document"]: row for row in found}
-    answer = ask({"do": "defects", "today": today(), "defects": [dict(row["body"], document=row["document"]) for row in found]})
+    answer = ask({"do": "defects", "today": clock.today(), "defects": [
+        dict(row["body"], document=row["document"], made_at=clock.here(row["body"].get("made_at"))) for row in found]})
     for row in answer["open"]:
         row["revision"] = by_id[row["document"]]
     return answer
 
 
-def counts(connection, sites):
+def counts(connection, sites, clock):
     """{"open", "overdue", "of": {system: [how many of it are open, overdue]}} at these sites (None: all)."""
-    answer, of = standing(revisions.newest_of_kind(connection, "defect", sites, open_only=True)), {}
+    answer, of = standing(revisions.newest_of_kind(connection, "defect", sites, open_only=True), clock), {}
     for row in answer["open"]:
         here = of.setdefault(row["revision"]["body"]["system"], [0, 0])
         here[0] += 1
@@ -37,14 +31,14 @@ def counts(connection, sites):
     return {"open": len(answer["open"]), "overdue": answer["overdue"], "of": of}
 
 
-def listed(connection, sites, state=OPEN):
+def listed(connection, sites, clock, state=OPEN):
     """Defects of these sites in a state, each with its system's name and area, in the order in which to see to them; the closed by when."""
     if state == CLOSED:
         found = [row for row in revisions.newest_of_kind(connection, "defect", sites, most=MOST_CLOSED) if row["body"].get("closed")]
         rows = [{"document": row["document"], "severity": row["body"]["severity"], "revision": row, "overdue": False}
                 for row in sorted(found, key=lambda row: row["body"]["closed"]["at"], reverse=True)]
     else:
-        rows = standing(revisions.newest_of_kind(connection, "defect", sites, open_only=True))["open"]
+        rows = standing(revisions.newest_of_kind(connection, "defect", sites, open_only=True), clock)["open"]
         rows = [row for row in rows if row["overdue"] or state == OPEN]
     systems = {row["document"]: row["body"] for row in revisions.newest_of_kind(connection, "system", sites)}
     for row in rows:

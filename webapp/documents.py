@@ -49,12 +49,17 @@ def read_text(name):
             raw = stream.read(LARGEST_BYTES + 1)
     except OSError as error:
         raise NoDocument("%s cannot be read: %s." % (name, error.strerror)) from error
+    return text_of(raw, name)
+
+
+def text_of(raw, name):
+    """The text of a file's bytes, LARGEST_BYTES and one at the most of them. Raises NoDocument."""
     if len(raw) > LARGEST_BYTES:
-        raise NoDocument("%s is larger than %d MB: it is no system document." % (name, LARGEST_BYTES // 1_000_000))
+        raise NoDocument("%s is larger than %d MB: it is nothing that is taken in here." % (name, LARGEST_BYTES // 1_000_000))
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise NoDocument("%s is not UTF-8 text." % name) from error
+        raise NoDocument("%s is not UTF-8 text. Save it as UTF-8." % name) from error
 
 
 def depth(values):

@@ -1,10 +1,13 @@
-"""What a revision must be to be kept, whatever its document says: ids, times, values that every database gives back."""
+"""What a revision must be to be kept: ids, times, values that every database gives back, a document that passes the check."""
 import json
 import uuid
 from datetime import datetime
 
 from .documents import DEEPEST, depth
+from .engine.basics.findings import ordered
+from .engine.document.check import check
 from .engine.document.documents import KINDS
+from .engine.words.present import present
 from .store import is_text
 
 FORMATS = {kind: kind + "/1" for kind in KINDS}
@@ -59,3 +62,8 @@ def envelope_fault(revision):
     if not revision.get("deleted") and revision["body"].get("format") != FORMATS[revision["kind"]]:
         return "A %s has the format %s." % (revision["kind"], FORMATS[revision["kind"]])
     return None
+
+
+def stops(body):
+    """The findings of the check that keep a document from being stored, with their sentences."""
+    return [entry for entry in present(ordered(check(body))) if entry["severity"] == "stop"]

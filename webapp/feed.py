@@ -10,13 +10,15 @@ from .store import people, revisions
 AHEAD = 60
 
 
-def calendar(connection, person, now, base):
-    """The bytes of a person's calendar at `now` (RFC 3339): their sites; a technician gets what names them or nobody.
+def calendar(connection, person, clock, base, now=None):
+    """The bytes of a person's calendar by the plant's clock: their sites; a technician gets what names them or nobody.
 
     base  the address of the server, without a slash at its end
+    now   the moment (RFC 3339) where it is not this one
     """
+    now = clock.here(now or clock.now())
     sites = None if person["all_sites"] else person["sites"]
-    rows = care.care(connection, sites, now)
+    rows = care.care(connection, sites, clock, now=now)
     name = person["name"] if person["role"] == people.TECHNICIAN else ""
     newest = revisions.latest(connection, 1, sites)
     stamp = _moment(newest[0]["received_at"] if newest else None)

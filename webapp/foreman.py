@@ -11,7 +11,7 @@ from .store import StoreError, jobs
 class Foreman:
     """Starts `python -m webapp work` as a process whenever something waits: once at the start, then at each call of `wake`.
 
-    environment  DATABASE_URL and DATA of the server, for the worker
+    environment  DATABASE_URL, DATA and TIMEZONE of the server, for the worker
     """
 
     def __init__(self, store, environment):

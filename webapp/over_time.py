@@ -8,7 +8,6 @@ from .engine.bridge import ask
 from .engine.document.check import check
 from .engine.words.present import present
 from .store import revisions
-from .store.times import now
 
 KINDS = ("test-run", "round", "refill", "defect", "fault-case", "adjustment", "set-aside")
 # span in the address -> its words and days
@@ -54,14 +53,14 @@ def pictures(worked, span, units):
     return whole, charts
 
 
-def set_aside(connection, system, worked, finding, why, person):
-    """Keep that a person set a call aside. Returns None, or a sentence that says what is wrong."""
+def set_aside(connection, system, worked, finding, why, person, made_at):
+    """Keep that a person set a call aside at a time (RFC 3339). Returns None, or a sentence that says what is wrong."""
     open_calls = [entry for entry in worked["trend"]["findings"] if entry["id"] == finding and entry.get("of")]
     if not open_calls:
         return "This call does not stand any more: look at the page again."
     if not why.strip():
         return "Say in a few words why it needs nothing."
-    made_at, identity = now(), str(uuid.uuid4())
+    identity = str(uuid.uuid4())
     body = {"format": "set-aside/1", "id": identity, "system": system["document"], "system_revision": system["id"], "made_at": made_at,
             "made_by": person["name"], "finding": finding, "says": open_calls[0]["says"], "of": open_calls[0]["of"], "why": why.strip()}
     wrong = check(body)

@@ -5,7 +5,7 @@ Pages, the command and the worker use it alike.
 from collections import OrderedDict, namedtuple
 
 from .defects import cause_words
-from .period import Care
+from .period import Care, Records
 from .reports.commissioning import commissioning
 from .reports.defect_list import defect_list
 from .reports.fault_case import fault_case
@@ -14,7 +14,8 @@ from .reports.round_report import round_report
 from .reports.season_sheet import season_sheet
 from .reports.settings_sheet import settings_sheet
 from .reports.summary import plant_summary, refill_list, system_summary
-from .store import NotFound, people, revisions
+from .store import NotFound, people, revisions, verdicts
+from .verdicts import engine_version
 
 PLANT = "plant"
 
@@ -48,7 +49,7 @@ class Plant:
 
     def cares(self, span):
         """Each system's care in a period."""
-        return [Care(self._connection, one, span) for one in self.systems]
+        return cares(self._connection, self.systems, span)
 
     @property
     def defects(self):
@@ -57,6 +58,14 @@ class Plant:
     def made_at(self, span):
         """What dates a paper of a period: its end."""
         return span.until + "T00:00:00+00:00"
+
+
+def cares(connection, systems, span):
+    """The care of systems (newest revisions) in a period, each by what is kept of it worked, where it is."""
+    alone = systems[0]["document"] if len(systems) == 1 else None
+    kept = verdicts.worked(connection, engine_version(), sorted({one["site"] for one in systems}), alone)
+    records = Records(connection, systems, span)
+    return [Care(connection, one, span, records, kept.get(one["document"], {}).get("worked")) for one in systems]
 
 
 def _name(connection, identity):
@@ -119,7 +128,8 @@ def _defects(connection, reader, about, span):
 
 
 def _summary(connection, reader, about, span):
-    return system_summary(reader, Care(connection, about, span), {person["id"]: person["name"] for person in people.everybody(connection)})
+    names = {person["id"]: person["name"] for person in people.everybody(connection)}
+    return system_summary(reader, cares(connection, [about], span)[0], names)
 
 
 def _plant_summary(connection, reader, about, span):

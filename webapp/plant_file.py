@@ -10,7 +10,7 @@ import zlib
 from collections import namedtuple
 from itertools import islice
 
-from .envelope import envelope_fault
+from .envelope import envelope_fault, stops
 from .store import StoreError
 from .store.whole import PARTS, BadRow, Restoring, is_empty, rows
 from .tables import TABLES, lines
@@ -138,7 +138,7 @@ def _put_all(pack, part, restoring):
         with pack.open(name) as file:
             for number, line in enumerate(iter(lambda: file.readline(_LONGEST_LINE), b""), 1):
                 row = _row(line)
-                fault = envelope_fault(row) if part == "revisions" else None
+                fault = _fault(row) if part == "revisions" else None
                 if fault:
                     raise BadRow(fault)
                 restoring.put(part, row)
@@ -148,6 +148,15 @@ def _put_all(pack, part, restoring):
         raise NoPlantFile("Line %d of %s cannot be brought in: %s. Nothing was brought in." % (
             number, name, str(error).rstrip("."))) from error
     return number
+
+
+def _fault(revision):
+    """What keeps a revision from being stored, as the wire would say it; None where nothing does."""
+    fault = envelope_fault(revision)
+    found = [] if fault or revision.get("deleted") else stops(revision["body"])
+    if found:
+        return "the check of its %s found at %s: %s" % (revision["kind"], found[0]["where"] or "the whole", found[0]["says"])
+    return fault
 
 
 def _no_number(name):

@@ -1,5 +1,10 @@
-"""What a person may send, beyond the sites they work on. Pure: no database."""
+"""What a person may see and send. Pure: no database."""
 from .store import people
+
+
+def may_see(person, site):
+    """True when a person works on the site."""
+    return person["all_sites"] or site in person["sites"]
 
 
 def no_right(person, revision, head):

@@ -3,26 +3,20 @@ from flask import Blueprint, abort, current_app, jsonify, request, session
 from flask_login import current_user, login_required, logout_user
 from flask_wtf.csrf import generate_csrf
 
-from . import defects, sync_decide
 from .compress import packed
-from .engine.document.check import check
-from .engine.basics.findings import ordered
-from .engine.words.present import present
-from .envelope import envelope_fault, is_uuid
+from .envelope import is_uuid
 from .errors import error_reply
-from .pages.guard import may_see, sites_of, store
+from .pages.guard import sites_of, store
 from .people_session import begin_session, limiter, limit_key
-from .rights import no_right
+from .receive import NO_SITE, receive
 from .store import people, revisions
-from .store.times import now
-from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
+from .sync_decide import REFUSED
 
 blueprint = Blueprint("sync", __name__)
 
 MOST_REVISIONS = 200
 MOST_BYTES = 5 * 1024 * 1024
 MOST_IN_FEED = 500
-NO_SITE = ""
 
 
 # ---- session
@@ -110,7 +104,7 @@ def send():
     if len(incoming) > MOST_REVISIONS:
         return error_reply(413, says="At most %d revisions at a time." % MOST_REVISIONS, do="Send the rest afterwards.")
     with store().writing() as connection:
-        results = [_receive(connection, revision) for revision in incoming]
+        results = [receive(connection, current_user.person, revision) for revision in incoming]
         _note_phone(connection, incoming, results)
     if any(isinstance(revision, dict) and revision.get("kind") == "system" for revision in incoming):
         current_app.extensions["verdicts"].wake()
@@ -124,99 +118,6 @@ def _note_phone(connection, incoming, results):
         of_phone = [revision for revision in taken if (revision.get("phone") or session.get("phone")) == phone]
         people.seen_phone(connection, phone, current_user.person["id"])
         people.sent_by(connection, phone, len(of_phone), of_phone[-1]["kind"])
-
-
-def _result(identity, state, number=None, says=None, findings=(), fields=()):
-    return {"id": identity, "state": state, "number": number, "says": says, "findings": list(findings), "fields": list(fields)}
-
-
-def _receive(connection, revision):
-    """Take one revision: well-formed, allowed, checked, decided, stored. Returns its result."""
-    identity = revision.get("id") if isinstance(revision, dict) else None
-    says = envelope_fault(revision)
-    if says:
-        return _result(identity, REFUSED, says=says)
-    held_document = revisions.document(connection, revision["document"])
-    site = _site_of(connection, revision, held_document)
-    if site is None:
-        return _result(identity, REFUSED, says="The system it belongs to is not known here: pull first, or send the system first.")
-    person = current_user.person
-    if not may_see(person, site) or (held_document and not may_see(person, held_document["site"])):
-        return _result(identity, REFUSED, says="You do not work on this site: ask your administrator.")
-    if _moves(revision, held_document):
-        return _result(identity, REFUSED, says="A record stays with the system that it was made on: make a new one at the other system.")
-    held = _held(connection, revision, held_document)
-    decision = sync_decide.decide(held, revision)
-    if held.known or decision.state == REFUSED:
-        return _result(identity, decision.state, held.known["number"] if held.known and decision.state != REFUSED else None,
-                       decision.says, fields=decision.fields)
-    says = no_right(person, revision, held.head and held.head["body"])
-    if says:
-        return _result(identity, REFUSED, says=says)
-    findings = [] if revision.get("deleted") else stops(revision["body"])
-    if findings:
-        return _result(identity, REFUSED, says="The check of the document found something: " + findings[0]["says"],
-                       findings=findings)
-    if revision["kind"] == "defect" and not revision.get("deleted") and not defects.evidence_holds(connection, revision["body"]):
-        return _result(identity, REFUSED, says="The test run that it is closed by is not known here, or is older than the defect: "
-                       "send the run first, or close it by other evidence.")
-    return _store(connection, revision, site, held, decision)
-
-
-def _held(connection, revision, held_document):
-    parent = revision.get("parent")
-    return Held(revisions.find(connection, revision["id"]),
-                revisions.newest(connection, revision["document"]) if held_document else None,
-                revisions.find(connection, parent) if parent else None,
-                held_document["clash"] if held_document else [])
-
-
-def _store(connection, revision, site, held, decision):
-    person = current_user.person["id"]
-    revision = dict(revision, site=site, made_by=person)
-    if decision.joined is not None and stops(decision.joined):
-        decision = _not_joined(held, revision, decision)
-    number = revisions.add(connection, revision, decision.state, decision.fields, decision.clash)
-    if decision.joined is not None:
-        revisions.add(connection, dict(
-            revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
-            body=decision.joined, phone=None, made_at=now(), reason="joined by the server"),
-            ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
-    return _result(revision["id"], decision.state, number, fields=decision.fields)
-
-
-def _not_joined(held, revision, decision):
-    """What the two would make together does not pass the check: both are kept for a person to settle."""
-    fields = decision.fields or sorted(
-        sync_decide.path_text(path) for path in sync_decide.changes(held.parent["body"], revision["body"]))
-    mark = {"ours": revision["id"], "theirs": held.head["id"], "fields": fields}
-    return decision._replace(state=CLASH, fields=fields, joined=None, clash=held.clash + [mark])
-
-
-def stops(body):
-    """The findings that keep a document from being stored, with their sentences."""
-    return [entry for entry in present(ordered(check(body))) if entry["severity"] == "stop"]
-
-
-def _site_of(connection, revision, held_document):
-    """The site of a system, or of the system that a record belongs to; None where that system is not held.
-
-    What is deleted stays where it was, whatever its last body says.
-    """
-    if revision.get("deleted") and held_document:
-        return held_document["site"]
-    if revision["kind"] == "system":
-        site = revision["body"].get("site")
-        return site if isinstance(site, str) else NO_SITE
-    system = revision["body"].get("system")
-    held = revisions.document(connection, system) if is_uuid(system) else None
-    return held["site"] if held else None
-
-
-def _moves(revision, held_document):
-    """True where a record would go over to another system."""
-    return bool(held_document and held_document["kind"] != "system" and not revision.get("deleted")
-                and revision["body"].get("system") != held_document["system"])
 
 
 # ---- the feed

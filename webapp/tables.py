@@ -35,10 +35,15 @@ def _below(group, field):
     return field["path"][len(group) + 1:] if group else field["path"]
 
 
+def heading(table, field):
+    """A column's name: its path below its list, with its unit."""
+    name, unit = _below(TABLES[table][1], field), field["unit"]
+    return name if unit in _WITHOUT_UNIT else "%s [%s]" % (name, unit)
+
+
 def header(table):
-    """The first line: where a row comes from, then each column's path below its list, with its unit."""
-    names = [(_below(TABLES[table][1], one), one["unit"]) for one in columns(table)]
-    return list(FROM) + [name if unit in _WITHOUT_UNIT else "%s [%s]" % (name, unit) for name, unit in names]
+    """The first line: where a row comes from, then the columns of its own."""
+    return list(FROM) + [heading(table, one) for one in columns(table)]
 
 
 def cell(value):
@@ -52,6 +57,16 @@ def cell(value):
     if not isinstance(value, str):
         return repr(value)
     return "'" + value if value[:1] in _FORMULA else value
+
+
+def uncell(text):
+    """The text that a cell stands for."""
+    return text[1:] if text[:1] == "'" else text
+
+
+def getter(table, field):
+    """What takes a field's value out of an entry, None where it is not there."""
+    return _getter(_below(TABLES[table][1], field))
 
 
 def _getter(path):
@@ -81,13 +96,18 @@ class _Echo:
         return line
 
 
+BOM = "\ufeff"
+# line(cells): a line of a table
+line = csv.writer(_Echo).writerow
+
+
 def lines(connection, table):
     """Text of the table line by line, header first; documents are read a few at a time."""
     kind, group = TABLES[table]
-    getters = [_getter(_below(group, one)) for one in columns(table)]
+    getters = [getter(table, one) for one in columns(table)]
     names = {one["id"]: one["name"] for one in people.everybody(connection)}
-    systems, line = verdicts.names(connection), csv.writer(_Echo).writerow
-    yield "\ufeff" + line(header(table))
+    systems = verdicts.names(connection)
+    yield BOM + line(header(table))
     for revision in revisions.every_newest(connection, kind):
         body = revision["body"]
         system = revision["document"] if kind == "system" else body.get("system")

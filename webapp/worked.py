@@ -19,8 +19,8 @@ def _kept(body, units):
 
 def unworded(body):
     """{"worked", "season"} of a system as the two below give them, without texts: what is kept with its verdict."""
-    found = work(body)
-    return {"worked": {name: found[name] for name in _KEPT if name in found}, "season": season(body)}
+    found = work(body, keep_traces=True)
+    return {"worked": {name: found[name] for name in _KEPT if name in found}, "season": season(body, found)}
 
 
 def worked(body, units="metric"):
@@ -37,12 +37,19 @@ def for_care(body, units="metric"):
             "build": {name: {"value": build[name]["value"]} for name in ("time_limit", "window") if build.get(name)}}
 
 
-def season(body, work=True):
-    """{"change_at", "sets"}: settings by season; the caller's own copy. work False: only where it was worked already, else None."""
+def season(body, simulated=None):
+    """{"change_at", "sets"}: settings by season, none where one set serves the year; the caller's own copy.
+
+    simulated   the system worked with its traces, where it is known already
+    """
     key = json.dumps(body)
-    if key not in _seasons and work:
-        found = ask({"do": "season", "document": body, "detail": False})
+    if key not in _seasons:
         if len(_seasons) >= _MOST:
             _seasons.clear()
-        _seasons[key] = {"change_at": found.get("change_at"), "sets": found.get("sets") if found.get("change_at") else []}
-    return deepcopy(_seasons.get(key))
+        _seasons[key] = ask({"do": "season_sets", "document": body, "worked": simulated, "detail": False})
+    return deepcopy(_seasons[key])
+
+
+def season_at_hand(body):
+    """The same where it was worked already, else None."""
+    return deepcopy(_seasons.get(json.dumps(body)))

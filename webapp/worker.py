@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from . import papers
+from .clock import Clock
 from .photos import folder_for
 from .reports.base import Reader
 from .reports.span import Span
@@ -42,9 +43,9 @@ class CannotBe(Exception):
 Piece = namedtuple("Piece", "kind about name says")
 
 
-def planned(connection, request):
+def planned(connection, request, span):
     """(The Plant chosen, its Pieces in order): papers of all systems first, then system by system."""
-    span, wanted = Span(request["since"], request["until"]), request["kinds"]
+    wanted = request["kinds"]
     plant = papers.plant_of(connection, systems=request["systems"])
     pieces = [Piece(kind, None, kind, papers.KINDS[kind].name) for kind in wanted if papers.KINDS[kind].of == papers.PLANT]
     records = {kind: [one for one in plant.records(papers.KINDS[kind].of) if span.holds(one["body"]["made_at"])]
@@ -78,16 +79,17 @@ def write_whole(path, content):
 class Job:
     """One job being worked at, in a folder of its own until it is done."""
 
-    def __init__(self, store, folder, held, photo):
+    def __init__(self, store, folder, held, photo, clock):
         self.store, self.id, self.request = store, held["id"], held["request"]
         self.result = folder / ("%s.%s" % (self.id, self.request["as"]))
         self.folder = folder / self.id
-        self.reader = Reader(self.request["units"], self.request["address"], photo)
+        self.reader = Reader(self.request["units"], self.request["address"], photo, clock)
+        self.span = Span(self.request["since"], self.request["until"], clock)
 
     def work(self):
         """Make it. Raises Stopped and CannotBe."""
         with self.store.reading() as connection:
-            plant, pieces = planned(connection, self.request)
+            plant, pieces = planned(connection, self.request, self.span)
         if not pieces:
             raise CannotBe(_NOTHING)
         self.folder.mkdir(exist_ok=True)
@@ -106,8 +108,7 @@ class Job:
     def _paper(self, plant, piece):
         try:
             with self.store.reading() as connection:
-                return papers.make(connection, piece.kind, self.reader, piece.about or plant.again(connection),
-                                   Span(self.request["since"], self.request["until"]))
+                return papers.make(connection, piece.kind, self.reader, piece.about or plant.again(connection), self.span)
         except Exception as error:
             logging.exception("a paper could not be made")
             raise CannotBe(_OUR_FAULT % piece.says) from error
@@ -151,14 +152,14 @@ class Job:
     def _part(self, plant, made, laid, number, last):
         """Write the papers laid out so far; returns the file."""
         from .reports.pdf import to_pdf
-        title = "%s, %s" % (plant.where, Span(self.request["since"], self.request["until"]))
+        title = "%s, %s" % (plant.where, self.span)
         file = self.folder / ("part-%02d.pdf" % number)
         write_whole(file, to_pdf(made, title if number == 1 and last else "%s, part %d" % (title, number), laid))
         return file
 
 
-def _one(store, folder, held, photo):
-    job = Job(store, folder, held, photo)
+def _one(store, folder, held, photo, clock):
+    job = Job(store, folder, held, photo, clock)
     try:
         job.work()
     except Stopped:
@@ -190,8 +191,8 @@ def _alone(folder):
         yield
 
 
-def work(store, folder, photo=lambda sha256: None):
-    """Work at what waits until nothing does. folder: where papers are kept; photo: as Reader has it."""
+def work(store, folder, photo=lambda sha256: None, clock=None):
+    """Work at what waits until nothing does. folder: where papers are kept; photo and clock: as Reader has them."""
     folder = Path(folder)
     with _alone(folder):
         _clear(store, folder)
@@ -200,4 +201,4 @@ def work(store, folder, photo=lambda sha256: None):
                 held = jobs.take(connection)
             if held is None:
                 return
-            _one(store, folder, held, photo)
+            _one(store, folder, held, photo, clock or Clock())

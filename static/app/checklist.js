@@ -1,4 +1,5 @@
 // checklist.js: a system's checklist as the plant shaped it: where it is kept, and what of it is due.
+import { dayHere } from './days.js';
 import { answersStamp, get, keepWorked, lastAnswers, workedOf } from './documents.js';
 import { ask, units, versionHere } from './engine.js';
 import { known, knownKey } from './worked.js';
@@ -25,9 +26,9 @@ export async function askedAt(held, plan, last = null) {
     last: last && Object.fromEntries(Object.entries(last).map(([key, one]) => [key, few(one, LAST)])) });
 }
 
-/** Items with `due`: on this day, by what the engine said of them. */
+/** Items with `due`: on this day here, by what the engine said of them. */
 export function dueToday(items) {
-  const today = new Date().toISOString().slice(0, 10);
+  const today = dayHere();
   return items.map((item) => ({ ...item, due: item.due_from !== null && item.due_from <= today }));
 }
 

@@ -1,6 +1,9 @@
 // documents.js: systems and records on this phone, their drafts, and what becomes of revisions that come from the server.
 import { askToPersist, change, fact, openDatabase } from './database.js';
+import { timeHere } from './days.js';
 import { answersAfter, inOrder } from './followed.js';
+
+export { timeHere };
 
 const listeners = new Set();
 let askedToPersist = false;
@@ -19,14 +22,6 @@ export function changed(what = '') {
 /** A new id, made on this phone. */
 export function newId() {
   return crypto.randomUUID();
-}
-
-/** The phone's time with its offset, RFC 3339. */
-export function timeHere(date = new Date()) {
-  const minutes = -date.getTimezoneOffset();
-  const two = (n) => String(Math.floor(n)).padStart(2, '0');
-  const local = new Date(date.getTime() + minutes * 60000).toISOString().slice(0, -1);
-  return `${local}${minutes < 0 ? '-' : '+'}${two(Math.abs(minutes) / 60)}:${two(Math.abs(minutes) % 60)}`;
 }
 
 /** One document: {document, kind, system, body, revision, number, waiting, refused, clash, deleted}, or null. */

@@ -47,15 +47,12 @@ async function keepFirstOutline({ document: id, body: saved }) {
   if (outline.interval) await keepOutline(id, JSON.stringify(body), readerUnits, outline);
 }
 
-/** {change_at, sets}: a saved system's settings by season, worked once from its simulated result and then kept; null where it was not
- * worked yet and need not be: on a mild day (`at_c` read at the line) a phone does not simulate a winter for a list. */
-export async function seasonOf(held, worked, atC) {
+/** {change_at, sets}: a saved system's settings by season, worked once from its simulated result and then kept. */
+export async function seasonOf(held, worked) {
   const place = `season:${await key(held, engineVersion())}`;
   const kept = await workedOf(place);
-  const { coldest_c: coldest, usual_c: usual } = held.body.ambient;
-  if (kept || atC > (coldest + usual) / 2) return kept ?? null;
-  const { change_at: change, sets } = await askHeavy({ do: 'season', document: held.body, worked, detail: false });
-  const found = { change_at: change ?? null, sets: sets ?? [] };
+  if (kept) return kept;
+  const found = await askHeavy({ do: 'season_sets', document: held.body, worked, detail: false });
   await keepWorked(place, found);
   return found;
 }

@@ -78,8 +78,9 @@ class Grown:
         if week % 13 == 2:
             yield self._record("note", system, at, text="Seen in week %d." % week)
         if week % 26 == 3:
+            closed = {"closed": dict(signed, how="Tightened.", evidence="reading", reading="dry after a cycle")}
             yield self._record("defect", system, at, where="whole", what="A fitting weeps.", severity="untidy",
-                               **({"closed": dict(signed, how="Tightened.", evidence="reading")} if week < self._weeks - 26 else {}))
+                               **(closed if week < self._weeks - 26 else {}))
         if week % 52 == 4:
             yield self._record("adjustment", system, at, setting="pause", to="%d min" % week, why="Summer")
             yield self._record("test-run", system, at, at_c=12, signed=signed,

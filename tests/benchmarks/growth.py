@@ -11,7 +11,10 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
+from webapp import papers
 from webapp.app import create_app
+from webapp.reports.base import Reader
+from webapp.reports.span import Span
 from webapp.store import revisions
 from webapp.verdicts import Verdicts
 
@@ -28,10 +31,15 @@ PHONE_ROUNDS = 110
 PAGES = (
     ("Plant", "/plant"), ("  systems that hold, one hall", "/plant?state=holds&area=Hall+2"), ("What is due", "/plant/due"),
     ("Reservoirs and refills", "/plant/refills"), ("Points not confirmed fed", "/plant/fed"), ("Open defects", "/plant/defects"),
-    ("System", "/plant/{system}"),
+    ("Papers of a period", "/plant/papers"), ("System", "/plant/{system}"),
     ("  its newest 50 rounds", "/plant/{system}/round"), ("Who is signed in, as phones ask", "/api/session"),
     ("Feed from the start, a new phone's first page", "/sync/feed?after=0&limit=200&rounds=%d" % PHONE_ROUNDS),
     ("Feed, nothing new", "/sync/feed?after={top}&limit=200&rounds=%d" % PHONE_ROUNDS))
+
+
+# what the summary of the last 30 days gathers and writes, all but laying it out as PDF; paper -> its kind
+GATHERED = (("Period summary of a system", "summary"), ("Period summary of all 50", "plant-summary"))
+PERIOD_END = "2026-11-23"
 
 
 class Server:
@@ -61,6 +69,14 @@ class Server:
         assert reply.status_code == 200, (address, reply.status_code)
         return taken
 
+    def gathered_ms(self, kind):
+        """How long a paper's content takes."""
+        began = perf_counter()
+        with self.store.reading() as connection:
+            about = papers.plant_of(connection) if papers.KINDS[kind].of == papers.PLANT else revisions.newest(connection, self.system)
+            assert papers.make(connection, kind, Reader(), about, Span.last_days(PERIOD_END)).html
+        return 1000 * (perf_counter() - began)
+
     def first_pull(self, query):
         """(revisions, compressed bytes, seconds on the server) of all pages of the feed from the start."""
         after, more, count, size, began = 0, True, 0, 0, perf_counter()
@@ -84,10 +100,18 @@ def servers(keep):
             one.store.close()
 
 
-def medians(made, address):
+def medians(made, measure):
     """Of several passes, in turn so that what else runs on the machine falls on both, after one to warm up."""
-    passes = [[one.milliseconds(address) for one in made] for _ in range(_PASSES + 1)]
+    passes = [[measure(one) for one in made] for _ in range(_PASSES + 1)]
     return [median(times) for times in zip(*passes[1:])]
+
+
+def rows(made):
+    """(name, median milliseconds of each) of every page, then of every paper's content."""
+    for name, address in PAGES:
+        yield name, medians(made, lambda one, address=address: one.milliseconds(address))
+    for name, kind in GATHERED:
+        yield name + ", its PDF apart", medians(made, lambda one, kind=kind: one.gathered_ms(kind))
 
 
 def verdict(small, large):
@@ -104,8 +128,7 @@ def main():
             print("%2d years: %d systems, %d revisions; put in by an import in %.0f s, verdicts worked in %.0f s" % (
                 years, SYSTEMS, one.top, *one.seconds))
         print("\n%-48s %9s %9s %7s   bars: %d ms, ratio %.1f" % ("", "1 year", "10 years", "ratio", BAR_MS, BAR_RATIO))
-        for name, address in PAGES:
-            times = medians((small, large), address)
+        for name, times in rows((small, large)):
             print("%-48s %6.1f ms %6.1f ms %7.2f   %s" % (name, *times, times[1] / times[0], verdict(*times)), flush=True)
         print("\nFirst pull of a new phone, all pages, ten years on the server (no bar)")
         for name, query in (("newest %d rounds of each system" % PHONE_ROUNDS, "&rounds=%d" % PHONE_ROUNDS), ("everything", "")):

@@ -45,7 +45,7 @@ def test_items_never_answered_are_due_with_the_next_round():
     assert entries("items", answers={}) == []
     asked, = entries("round", answers={})
     monthly, yearly = [len([item for item in checklist(RIG)["items"] if item["every"] == every]) for every in ("month", "year")]
-    assert [one["says"] for one in asked["also"]] == ["Items of the month: %d" % monthly, "Items of the year: %d" % yearly]
+    assert [one["says"] for one in asked["also"]] == ["Items of the cold: 1", "Items of the month: %d" % monthly, "Items of the year: %d" % yearly]
 
 
 def test_a_round_asks_what_is_due_before_the_one_after_it():
@@ -60,14 +60,28 @@ def test_an_item_that_the_plant_left_out_is_not_due():
     assert entries("items", checklist={"round_every_d": 7, "items": items}, answers={}) == []
 
 
-def test_items_of_the_cold_are_due_once_a_winter():
-    items = {"round_every_d": 7, "items": [{"id": "own:1", "own": True, "ask": "Cold enough?", "every": "cold"}]}
-    cold = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole={"value": -12.0})
-    def asked(answers):
-        return [one["id"] for one in entries("round", checklist=items, answers=answers)[0]["also"]]
+@pytest.mark.parametrize("value, lowest, answered_on, due", [
+    (-12.0, None, "2026-11-13", True), (-12.0, -4.0, "2026-11-13", True), (-12.0, -12.0, "2026-11-13", False),
+    (-12.0, -30.0, "2026-11-13", False), (-12.0, None, "2026-11-20", False), (25.0, None, "2026-11-13", True)])
+def test_items_of_the_cold_are_due_once_when_the_coldest_day_so_far_came_in_lists_as_in_rounds(value, lowest, answered_on, due):
+    read = dict({"value": value}, **({} if lowest is None else {"lowest": {"value": lowest, "at": "2026-01-20T08:00:00+01:00"}}))
+    answers = answered(RIG, "2026-11-20T08:00:00+01:00", line_temperature__whole=read, season__whole={"at": answered_on + "T09:00:00+01:00"})
+    assert [entry["due"] for entry in entries("items", answers=answers) if entry["item"] == "cold"] == (["2026-11-20"] if due else [])
+    item = next(one for one in ask({"do": "checklist", "document": RIG, "last": answers})["items"] if one["key"] == "season:whole")
+    assert (item["due_from"], item["below_c"]) == ("2026-11-20" if due else None, value if lowest is None else min(value, lowest))
 
-    assert asked(cold) == ["due.items_cold"] and asked(answered(RIG, "2026-11-20T08:00:00+01:00")) == []
-    assert asked(dict(cold, **{"own:1": {"answer": "ok", "at": "2026-11-20T08:00:00+01:00"}})) == []
+
+def test_an_item_of_the_cold_that_was_never_answered_is_due_with_the_next_round_whatever_the_weather():
+    answers = answered(RIG, "2026-11-20T08:00:00+01:00")
+    del answers["season:whole"]
+    assert [one["id"] for one in entries("round", answers=answers)[0]["also"]] == ["due.items_cold"]
+
+
+@pytest.mark.parametrize("now, today", [("2026-11-27T00:30:00+02:00", "today"), ("2026-11-26T22:30:00+00:00", "coming")])
+def test_the_day_is_that_of_the_clock_by_which_the_time_is_told(now, today):
+    assert entries("round", now=now)[0]["state"] == today
+    full = answered(RIG, "2026-11-20T23:40:00-05:00", reservoir_level__pump={"value": 3.0})
+    assert care(RIG, now=now, answers=full)["refill"]["level_on"] == "2026-11-20"
 
 
 def test_a_system_that_was_never_timed_is_due_for_it():

@@ -97,9 +97,17 @@ def test_one_set_of_settings_serves_where_the_build_up_hardly_changes():
     assert answer["sets"][0]["time_limit"]["value"] == work(plain_system())["build"]["time_limit"]["value"]
 
 
+def test_a_list_simulates_no_winter_where_one_set_serves_for_sure(monkeypatch):
+    worked = work(plain_system(), keep_traces=True)
+    monkeypatch.setattr(season, "season", None)
+    assert season.season_sets(plain_system(), worked) == {"sets": [], "change_at": None}
+
+
 def test_a_winter_limit_that_hides_a_summer_fault_gives_two_sets():
     document = slow_in_the_cold()
     answer = sheet(document)
+    listed = season.season_sets(document, work(document, keep_traces=True))
+    assert (listed["change_at"]["value"], len(listed["sets"])) == (answer["change_at"]["value"], 2)
     summer, winter = answer["sets"]
     change, outlook = answer["change_at"]["value"], Outlook(document, work(document))
     assert winter["to"]["value"] == summer["from"]["value"] == change == int(change)

@@ -4,6 +4,7 @@ import json
 import pytest
 
 from webapp.engine import bridge
+from webapp.engine.systems.worked import work
 from webapp.phone_engine import PhoneEngine, bundle
 
 from .systems import any_system, random_system
@@ -45,6 +46,18 @@ def test_the_season_sheet_and_its_picture_are_alike(phone, seed, units):
     assert "sets" in here and differences(here, there) == []
     drawn, there = both(phone, {"do": "season_picture", "document": document, "season": here, "width": 328, "units": units})
     assert differences(drawn, there) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_lists_change_at_the_sheet_s_temperature_or_have_one_set_for_the_year(phone, seed):
+    document = any_system(seed, 8)
+    worked = work(document, keep_traces=True)
+    here, there = both(phone, {"do": "season_sets", "document": document, "worked": worked, "detail": False})
+    assert differences(here, there) == []
+    sheet = json.loads(bridge.answer(json.dumps({"do": "season", "document": document, "worked": worked, "detail": False})))
+    change = sheet.get("change_at")
+    assert (here["change_at"] or {}).get("value") == (change or {}).get("value")
+    assert [one["season"] for one in here["sets"]] == ([one["season"] for one in sheet["sets"]] if change else [])
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -129,12 +129,14 @@ def test_what_was_not_ok_or_outside_its_limits_is_due_again():
     assert {item["key"] for item in listed if item["was_not_ok"]} == {"switch_cable:PS1", "pump_current:pump"} <= due(listed)
 
 
-@pytest.mark.parametrize("at_c, wanted", [(None, False), (-3, False), (-4, False), (-5, True)])
-def test_the_cold_is_asked_on_the_coldest_day_so_far(at_c, wanted):
+def test_a_round_asks_the_cold_below_the_coldest_temperature_so_far():
     last = answers(items(), "2026-11-20T09:00:00+01:00")
-    last["line_temperature:whole"].update(answer="reading", value=6, lowest=-4)
-    item = of("season:whole", items(last=last, today=TODAY, at_c=at_c))
-    assert item["due"] is wanted and item.get("below_c") == (None if wanted else -4)
+    assert of("season:whole", items(last=last))["below_c"] is None
+    last["line_temperature:whole"].update(answer="reading", value=6, lowest={"value": -4, "at": "2026-01-20T09:00:00+01:00"})
+    item = of("season:whole", items(last=last, today=TODAY))
+    assert (item["due"], item["due_from"], item["below_c"]) == (False, None, -4)
+    last["line_temperature:whole"]["value"] = -5
+    assert of("season:whole", items(last=last))["below_c"] == -5
 
 
 def test_an_answer_without_a_readable_time_is_asked_again():
@@ -159,10 +161,8 @@ def test_shaped_lists_are_alike_on_both_machines(kind):
     made = items(system=system)
     whole = plan({"id": "own:gate", "own": True, "ask": "Gate locked"}, *[
         {"id": key, "every": "month", "ask": "Look", "limits": "fixed", "low": 1} for key in keys(made)[::-2]], round_every_d=10)
-    last = {item["key"]: {"answer": "reading", "value": number, "at": "2026-%02d-05T08:00:00+01:00" % (1 + number % 11), "lowest": -1}
+    last = {item["key"]: {"answer": "reading", "value": number, "at": "2026-%02d-05T08:00:00+01:00" % (1 + number % 11), "lowest": {"value": -1, "at": "2026-01-20T09:00:00+01:00"}}
             for number, item in enumerate(made)}
     with PhoneEngine() as phone:
-        for at_c in (None, -2):
-            here, there = both(phone, {"do": "checklist", "document": system, "plan": whole, "last": last, "today": TODAY, "at_c": at_c,
-                                       "units": "us"})
-            assert differences(here, there) == [] and len(here["items"]) == len(made) + 1
+        here, there = both(phone, {"do": "checklist", "document": system, "plan": whole, "last": last, "today": TODAY, "units": "us"})
+        assert differences(here, there) == [] and len(here["items"]) == len(made) + 1

@@ -6,6 +6,7 @@ from functools import lru_cache
 from PIL import Image, ImageDraw
 
 from demo_site import plant
+from webapp.clock import Clock
 from webapp.reports.base import Reader
 from webapp.reports.span import Span
 
@@ -49,7 +50,7 @@ SIGNED = {"by": "Vera Long", "at": "2026-11-20T09:00:00+01:00", "role": "technic
 
 
 def reader(photos=None, units="metric", address=ADDRESS):
-    return Reader(units, address, photos.photo if photos else lambda sha256: None)
+    return Reader(units, address, photos.photo if photos else lambda sha256: None, Clock("Europe/Vienna"))
 
 
 def system(**changes):

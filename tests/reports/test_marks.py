@@ -6,6 +6,7 @@ import subprocess
 
 import pytest
 
+from webapp.clock import Clock
 from webapp.phone_engine import node_command
 from webapp.reports.photos import photo
 
@@ -35,7 +36,7 @@ def letters_and_numbers(path):
 def test_the_phone_draws_the_lines_of_the_papers(width, height):
     marks = some_marks(width)
     drawn = on_phone("([all, size]) => all.map((one) => marks.lines(one, size))", [marks, {"width": width, "height": height}])
-    svg = str(photo({"sha256": "ab" * 32, "width": width, "height": height, "marks": marks}, "", True)["svg"])
+    svg = str(photo({"sha256": "ab" * 32, "width": width, "height": height, "marks": marks}, "", True, Clock())["svg"])
     printed = re.findall('<path class="mark" d="([^"]+)"', svg)
     assert len(drawn) == len(printed) == len(marks)
     for mine, theirs in zip(drawn, printed):

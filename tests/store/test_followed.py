@@ -55,6 +55,19 @@ def test_a_correction_of_the_same_round_counts_alone(store):
     assert last(store, system)["a"]["ok_at"] is None and "b" not in last(store, system)
 
 
+def test_the_lowest_reading_before_the_last_is_kept_and_a_correction_takes_back_its_own_alone(store):
+    system = new_id()
+    def read(day, value):
+        return a_round(system, "2026-11-%02dT08:00:00+01:00" % day, a={"answer": "reading", "value": value})
+
+    cold, typo = read(6, -20.0), read(13, -50.0)
+    keep(store, cold, typo)
+    assert last(store, system)["a"]["lowest"] == {"value": -20.0, "at": "2026-11-06T08:00:00+01:00"}
+    keep(store, dict(read(13, -5.0), document=typo["document"]), read(20, -6.0), read(1, -21.0))
+    found = last(store, system)["a"]
+    assert (found["value"], found["lowest"]) == (-6.0, {"value": -21.0, "at": "2026-11-01T08:00:00+01:00"})
+
+
 def test_a_reading_above_its_limit_was_not_well(store):
     system = new_id()
     keep(store, a_round(system, "2026-11-20T08:00:00Z", a={"answer": "reading", "value": 9.0, "high": 8.0},
@@ -67,7 +80,7 @@ def test_a_reading_above_its_limit_was_not_well(store):
 def test_server_and_phone_keep_the_same(store, seed):
     rng, system = random.Random(seed), new_id()
     def answer():
-        reading = {"answer": "reading", "value": rng.uniform(0, 9), "high": rng.choice([None, 5.0])}
+        reading = {"answer": "reading", "value": rng.randrange(9), "high": rng.choice([None, 5.0])}
         return rng.choice(["ok", "not ok", "not applicable", "not done", reading])
 
     def moment(number):
@@ -83,7 +96,7 @@ def test_server_and_phone_keep_the_same(store, seed):
     printed = subprocess.run([node_command(), "--input-type=module", "-e", script], capture_output=True, text=True, check=True).stdout
     there, here = json.loads(printed), last(store, system)
     for key in "abcdef":
-        assert there[key]["answer"] == here[key]["answer"]
+        assert [there[key].get(name) for name in ("answer", "at", "lowest")] == [here[key].get(name) for name in ("answer", "at", "lowest")]
         for name in ("since", "ok_at"):
             assert (there[key][name] or "")[:19] == (here[key][name] or "")[:19]
 

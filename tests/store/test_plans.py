@@ -17,6 +17,7 @@ ASKED = {
     "newest of all": lambda c, system: revisions.newest_of_kind(c, "round", most=20),
     "newest of a system": lambda c, system: revisions.newest_of_kind(c, "round", system=system, most=20),
     "open ones": lambda c, system: revisions.newest_of_kind(c, "defect", SITES, open_only=True),
+    "first": lambda c, system: revisions.first(c, system),
     "answers": lambda c, system: followed.last_answers(c, system), "photo": lambda c, system: followed.documents_with(c, "x"),
     "photos here": lambda c, system: photos.complete(c, ["x", "y"]),
     "systems": lambda c, system: verdicts.listed(c, "engine", SITES, 0, 50), "counts": lambda c, system: verdicts.counts(c, "engine", None),

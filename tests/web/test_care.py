@@ -9,6 +9,7 @@ from demo_site import plant
 from tests.engine.cared import answered
 from tests.engine.test_season import slow_in_the_cold
 from tests.web.conftest import OTHER_SITE, SITE, a_revision, a_system, new_id
+from webapp.clock import Clock
 from webapp.store import people
 
 TODAY = datetime.now(timezone.utc).date()
@@ -117,6 +118,20 @@ def test_nothing_of_another_site_is_seen(hand, walked):
     sent(hand, a_system(site=OTHER_SITE, name="Southern press"))
     for path in ("/plant/due", "/plant/refills", "/plant/fed", "/plant"):
         assert "Southern press" not in text(hand, path) and ">Edger</a>" not in text(hand, path, "outsider")
+
+
+@pytest.mark.parametrize("zone", ["Pacific/Pago_Pago", "Pacific/Kiritimati"])  # never the same day: 25 hours apart
+def test_every_list_counts_by_the_plant_s_own_day(app, hand, walked, zone):
+    app.extensions["clock"] = clock = Clock(zone)
+    due = Clock("Pacific/Pago_Pago").today()
+    sent(hand, record("defect", walked[1], days_ago(3), where="Roll 2", what="Hose chafed", severity="failing", due=due, owner="Vera"))
+    late = zone == "Pacific/Kiritimati"
+    assert ("Hose chafed" in text(hand, "/plant/due").partition("<h2>Overdue")[2].partition("<h2>Today")[0]) is late
+    assert ("1 overdue" in text(hand, "/plant")) is late
+    assert 'value="%s"' % clock.today() in text(hand, "/plant/refills")
+    last = re.search(r'name="until" value="([^"]+)"', text(hand, "/plant/papers")).group(1)
+    event, = (one for one in events(hand, make(hand, "supervisor")).values() if "Hose chafed" in one.summary.value)
+    assert last == clock.today() and str(event.dtend.value) == (date.fromisoformat(clock.today()) + timedelta(days=1)).isoformat()
 
 
 # ---- the calendar

@@ -4,10 +4,11 @@ from datetime import date, timedelta
 import pytest
 
 from tests.web.conftest import MADE_AT, OTHER_SITE, a_revision, a_system, new_id
+from webapp.clock import Clock
 
 
 def day(days):
-    return (date.today() + timedelta(days)).isoformat()
+    return (date.fromisoformat(Clock().today()) + timedelta(days)).isoformat()
 
 
 def a_defect(system, due=0, **changes):

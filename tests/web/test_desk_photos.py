@@ -5,6 +5,7 @@ import pytest
 
 from tests.web.conftest import MADE_AT, a_revision, a_round, a_system, new_id
 from tests.web.test_photos import a_photo, name_of, put
+from webapp.clock import Clock
 from webapp.reports.photos import photo
 
 MARKS = [{"shape": "arrow", "x1": 0.1, "y1": 0.1, "x2": 0.4, "y2": 0.4}, {"shape": "circle", "x1": 0.5, "y1": 0.2, "x2": 0.8, "y2": 0.6}]
@@ -46,7 +47,7 @@ def paths(text):
 
 @pytest.mark.parametrize("room", ["defects", "rounds"])
 def test_marks_are_drawn_as_on_papers_without_inline_styles(hand, records, room):
-    on_paper = paths(str(photo(MARKED, "", True)["svg"]))
+    on_paper = paths(str(photo(MARKED, "", True, Clock())["svg"]))
     assert len(on_paper) == 4
     where = "/plant/%s/%s" % (room, records[room])
     for path in (where, "%s/photos/%s" % (where, MARKED["sha256"])):
@@ -60,7 +61,7 @@ def test_each_photo_stands_with_the_change_that_it_belongs_to(hand, records):
     happened = text[text.index("<h2>What happened"):]
     wet, raised = happened.index("wet again"), happened.index("raised")
     assert wet < happened.index(ADDED["sha256"]) < happened.index("Not on the server yet.") < raised < happened.index(MARKED["sha256"])
-    assert "Mara" in happened[:wet] and "Photo: Pump: It &lt;leaks&gt;, 23 Nov 2026, 09:05, technician, marked with arrow, circle" in happened
+    assert "Mara" in happened[:wet] and "Photo: Pump: It &lt;leaks&gt;, 23 Nov 2026, 08:05, technician, marked with arrow, circle" in happened
 
 
 def test_a_photo_that_is_not_here_is_said(hand, records):

@@ -48,7 +48,7 @@ def test_all_that_work_are_said_to(hand):
 
 def test_a_document_with_stops_is_listed_apart_with_the_reason(hand, monkeypatch):
     """The server takes none today; one stored before the check knew better is still there."""
-    monkeypatch.setattr("webapp.sync.stops", lambda body: [])
+    monkeypatch.setattr("webapp.receive.stops", lambda body: [])
     hand("technician").send(a_revision(a_plain(name="Half a draft", sections=[])))
     text = answered(hand("supervisor"), "0").partition("<h2>Cannot be judged")[2]
     assert "Half a draft" in text and "<p><strong>" in text

@@ -11,6 +11,7 @@ from pypdf import PdfReader
 
 from tests.web.conftest import MADE_AT, a_revision, a_system, new_id
 from tests.web.records import a_record
+from webapp.clock import Clock
 from webapp.engine.document.record_fields import ADDED, RECORDS, TYPED
 from webapp.papers import PAPER_OF
 from webapp.reports.plain import told
@@ -33,7 +34,7 @@ def test_it_is_listed_at_the_desk_with_what_it_says(hand, kept, kind):
     body, desk = kept(kind), hand("supervisor")
     assert desk.get("/plant/%s" % body["system"]).status_code == 200
     older = unescape(desk.get("/plant/%s/%s" % (body["system"], kind)).get_data(as_text=True))
-    said = told(kind, body, "metric")
+    said = told(kind, body, "metric", Clock())
     assert [label for label, text in said if label not in older or text not in older] == []
     assert ("/papers/" in older) == (kind in PAPER_OF)
 
@@ -52,7 +53,7 @@ def test_a_plain_paper_shows_every_field_and_list_of_a_record_and_who_signed(han
     hand("technician").send(a_revision(signed))
     reply = hand("supervisor").get("/papers/settings-entry/%s.pdf" % signed["id"])
     text = " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(reply.data)).pages).split())
-    said = ("Entered twice.", "time limit", "2 min 30 s", "P2", "23 Nov 2026, 09:05", "pause", "25 min", "Signed off by Vera", "Read back.")
+    said = ("Entered twice.", "time limit", "2 min 30 s", "P2", "23 Nov 2026, 08:05", "pause", "25 min", "Signed off by Vera", "Read back.")
     assert [one for one in said if one not in text] == []
 
 

@@ -26,7 +26,7 @@ def run(database, tmp_path):
     """run(kind, id, ...): (the command's result, the file it was to write)."""
     def command(*arguments):
         file = tmp_path / "paper.pdf"
-        return CliRunner().invoke(main, ["report", *arguments, "-o", str(file)], env={"DATABASE_URL": database}), file
+        return CliRunner().invoke(main, ["report", *arguments, "-o", str(file)], env={"DATABASE_URL": database, "TIMEZONE": "UTC"}), file
     return command
 
 

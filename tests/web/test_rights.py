@@ -67,6 +67,9 @@ TABLE = {
     ("GET", "/plant/<document>/checklist"): DESK_OF_SITE,
     ("POST", "/plant/<document>/checklist"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/<document>/checklist.yaml"): DESK_OF_SITE,
+    ("GET", "/plant/<document>/register"): DESK_OF_SITE,
+    ("POST", "/plant/<document>/register"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
+    ("GET", "/plant/<document>/register/<any('sections', 'devices', 'switches', 'points'):name>.csv"): DESK_OF_SITE,
     ("GET", "/plant/<document>/over-time"): DESK_OF_SITE,
     ("POST", "/plant/<document>/set-aside"): DESK_OF_SITE | dict.fromkeys(["supervisor", "administrator"], 422),
     ("GET", "/plant/defects"): DESK,
@@ -115,7 +118,8 @@ def documents(hand):
 def address(rule, documents):
     """The rule with a document of the kind it wants, or a name nobody has."""
     document = documents[next(part for part in documents if part in rule)]
-    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json").replace("<kind>", "note").replace("<any(rounds, defects):room>", "defects")
+    path = rule.replace("<document>", document).replace("<any('engine.json', 'engine-version.json', 'catalogue.json', 'units.json'):name>", "units.json").replace("<kind>", "note").replace(
+        "<any('sections', 'devices', 'switches', 'points'):name>", "points").replace("<any(rounds, defects):room>", "defects")
     return re.sub("<[^>]*>", "00000000-0000-4000-8000-000000000000", path)
 
 

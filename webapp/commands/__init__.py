@@ -9,6 +9,7 @@ COMMANDS = {
     "fleet": "fleet",
     "import": "whole_plant",
     "people": "people",
+    "register": "register",
     "report": "report",
     "serve": "serve",
     "simulate": "calculate",

@@ -5,6 +5,7 @@ from datetime import datetime
 
 import click
 
+from ..clock import clock_of
 from ..photos import PhotoFolder, folder_for
 from ..store import Store, StoreError, photos, revisions
 from ..store.times import now
@@ -28,7 +29,10 @@ def _clock(store):
     moment = now()
     if newest and datetime.fromisoformat(newest[0]["received_at"]) > datetime.fromisoformat(moment):
         return False, "it says %s, but something was received %s: set the clock" % (moment, newest[0]["received_at"])
-    return True, moment
+    try:
+        return True, "%s, days are counted by %s" % (moment, clock_of(os.environ).name)
+    except ValueError as error:
+        return False, str(error)
 
 
 def _photos(store):

@@ -4,6 +4,7 @@ import os
 import click
 
 from .. import checklists
+from ..clock import clock_of
 from ..documents import NoDocument, read_text
 from ..store import Store, StoreError, people, revisions
 from .serve import database_url
@@ -25,31 +26,35 @@ def checklist(system, file, name):
         store.migrate()
         if text is None:
             with store.reading() as connection:
-                found = _system(connection, system)
+                found = system_of(connection, system)
                 plan = checklists.held(connection, system)
             click.echo(checklists.give_out(system, found["body"], plan and plan["body"]), nl=False)
         else:
             with store.writing() as connection:
-                found = _system(connection, system)
-                checklists.keep(connection, _person(connection, name), found, checklists.take_in(text, system, found["body"]))
-    except (NoDocument, StoreError, OSError) as error:
+                found = system_of(connection, system)
+                person, body = in_name_of(connection, name, "checklists are shaped"), checklists.take_in(text, system, found["body"])
+                checklists.keep(connection, person, found, body, clock_of(os.environ).now())
+    except (NoDocument, StoreError, OSError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     finally:
         if store:
             store.close()
 
 
-def _system(connection, identity):
+def system_of(connection, identity):
+    """The newest revision of a system. Raises StoreError where there is no such document."""
     found = revisions.newest(connection, identity)
     if found["kind"] != "system":
         raise click.ClickException("%s is a %s, not a system." % (identity, found["kind"]))
     return found
 
 
-def _person(connection, name):
+def in_name_of(connection, name, what):
+    """The supervisor or administrator of this name, in whose name something is taken in; what: what technicians do not, in words."""
     if not name:
         raise click.ClickException("Say with --by NAME in whose name it is taken in.")
     person = people.by_name(connection, name)
-    if person["role"] == people.TECHNICIAN:
-        raise click.ClickException("%s is a technician: checklists are shaped by supervisors and administrators." % name)
+    if person["role"] == people.TECHNICIAN or not person["active"]:
+        raise click.ClickException("%s is %s: %s by supervisors and administrators." % (
+            name, "a technician" if person["active"] else "no longer let in", what))
     return person

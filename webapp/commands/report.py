@@ -1,12 +1,12 @@
 """`report`: the same PDF as the page gives, labels among them."""
 import os
 import re
-from datetime import date
 from pathlib import Path
 
 import click
 
 from .. import papers
+from ..clock import clock_of
 from ..engine.basics.text import READERS
 from ..photos import PhotoFolder, folder_for
 from ..reports.base import Reader
@@ -57,8 +57,8 @@ def _paper(connection, kind, identity, reader, span, chosen):
     return papers.make(connection, kind, reader, about, span)
 
 
-@click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA.\n\nID is the document's id; for a "
-                    "paper of many systems it is a system's id, a site's name or `all`.\n\n\b\n%s\n\n\b\n"
+@click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA, days and times are those of "
+                    "TIMEZONE.\n\nID is the document's id; for a paper of many systems it is a system's id, a site's name or `all`.\n\n\b\n%s\n\n\b\n"
                     "Sheets of labels:\n%s" % (_KINDS, _SHEETS))
 @click.argument("kind", type=click.Choice(list(_OF)), metavar="KIND")
 @click.argument("identity", metavar="ID")
@@ -77,12 +77,14 @@ def _paper(connection, kind, identity, reader, span, chosen):
 def report(kind, identity, output, units, since, until, address, **chosen):
     store = None
     try:
-        span = Span.asked(since, until, date.today().isoformat())
+        clock = clock_of(os.environ)
+        span = Span.asked(since, until, clock)
         store = Store(database_url(os.environ))
         store.migrate()
         with store.reading() as connection:
             photos = PhotoFolder(folder_for(store.url, os.environ.get("DATA")))
-            paper = _paper(connection, kind, identity, Reader(units, address, photos.picture), span, chosen)
+            reader = Reader(units, address, photos.picture, clock)
+            paper = _paper(connection, kind, identity, reader, span, chosen)
         Path(output).write_bytes(paper.pdf())
     except NotFound as error:
         raise click.ClickException("There is no document %s: look its id up on its page." % identity) from error

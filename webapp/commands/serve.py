@@ -8,6 +8,7 @@ import click
 from waitress import create_server
 
 from ..app import create_app
+from ..clock import clock_of
 from ..foreman import Foreman
 from ..pages import phone
 from ..phone_pages import NotJoined
@@ -55,7 +56,8 @@ def run(app, host, port, ready=None):
     signal.signal(signal.SIGTERM, end)
     signal.signal(signal.SIGINT, end)
     app.extensions["verdicts"].start()
-    foreman = Foreman(app.extensions["store"], {"DATABASE_URL": app.extensions["store"].url, "DATA": str(app.config["PAPERS"].parent)})
+    foreman = Foreman(app.extensions["store"], {"DATABASE_URL": app.extensions["store"].url, "DATA": str(app.config["PAPERS"].parent),
+                                                 "TIMEZONE": app.extensions["clock"].name})
     app.extensions["wake"] = foreman.wake
     foreman.start()
     if ready:
@@ -72,15 +74,15 @@ def run(app, host, port, ready=None):
 @click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True)
 def serve(port):
     """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder, photos and papers lie in it too), PORT (8080),
-    HOST (127.0.0.1), TRUST_PROXY=1 behind a proxy that does TLS."""
+    HOST (127.0.0.1), TRUST_PROXY=1 behind a proxy that does TLS, TIMEZONE (the machine's; by it the plant's days are counted)."""
     fault = secret_fault(os.environ.get("SECRET_KEY"))
     if fault:
         raise click.ClickException(fault)
     behind_proxy = os.environ.get("TRUST_PROXY") == "1"
     try:
         app = create_app(database_url(os.environ), os.environ["SECRET_KEY"], secure=behind_proxy, trust_proxy=behind_proxy,
-                         data=os.environ.get("DATA"))
-    except (StoreError, OSError) as error:
+                         data=os.environ.get("DATA"), clock=clock_of(os.environ))
+    except (StoreError, OSError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     run(app, os.environ.get("HOST", "127.0.0.1"), port,
         lambda address: click.echo("Linewright serves %s" % address))

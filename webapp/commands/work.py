@@ -6,6 +6,7 @@ import threading
 
 import click
 
+from ..clock import clock_of
 from ..photos import PhotoFolder, folder_for
 from ..store import Store, StoreError
 from ..worker import papers_folder
@@ -31,8 +32,8 @@ def _end_with_input():
 def work(with_server):
     """Make the papers that wait, then end. The server does this by itself; by hand it is of use where the server does not run.
 
-    The database comes from DATABASE_URL or DATA; the papers go to the folder `papers` in DATA. What was begun and broke off is taken up
-    again.
+    The database comes from DATABASE_URL or DATA, the zone of days and times from TIMEZONE; the papers go to the folder `papers` in DATA. What
+    was begun and broke off is taken up again.
     """
     signal.signal(signal.SIGTERM, _end)
     signal.signal(signal.SIGINT, signal.SIG_IGN if with_server else _end)
@@ -44,8 +45,8 @@ def work(with_server):
         store = Store(database_url(os.environ))
         store.migrate()
         place = database_url(os.environ), os.environ.get("DATA")
-        work_at(store, papers_folder(*place), PhotoFolder(folder_for(*place)).picture)
-    except (StoreError, OSError) as error:
+        work_at(store, papers_folder(*place), PhotoFolder(folder_for(*place)).picture, clock_of(os.environ))
+    except (StoreError, OSError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     finally:
         if store:

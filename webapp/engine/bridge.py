@@ -92,9 +92,9 @@ def _listing(request):
 
 
 def _checklist(request):
-    """As the plant's `plan` shapes it; with `today` and the `last` answers, what of it is due. `at_c`: read in this round."""
+    """As the plant's `plan` shapes it; with `today` and the `last` answers, what of it is due."""
     from .systems.shaped import asked
-    return present(asked(request["document"], *[request.get(name) for name in ("worked", "plan", "last", "today", "at_c")]), *_reader(request))
+    return present(asked(request["document"], *[request.get(name) for name in ("worked", "plan", "last", "today")]), *_reader(request))
 
 
 def _verdict(request):
@@ -130,6 +130,11 @@ def _fit(request):
 def _season(request):
     from .year.season import season
     return present(season(request["document"], request.get("worked")), *_reader(request))
+
+
+def _season_sets(request):
+    from .year.season import season_sets
+    return present(season_sets(request["document"], request.get("worked")), *_reader(request))
 
 
 def _season_picture(request):
@@ -229,7 +234,7 @@ REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _si
             "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
             "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
             "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
-            "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
+            "season_sets": _season_sets, "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict, "severities": _severities, "defects": _defects, "parts": _parts,
             "adjusted": _adjusted, "causes": _causes, "care": _care, "unconfirmed": _unconfirmed, "carry": _carry}
 

@@ -7,8 +7,8 @@ from flask_login import current_user, login_required
 from .. import feed
 from ..people_session import limiter
 from ..store import people
-from ..store.times import now
 from .guard import administrator_needed, store
+from .reader import clock
 from .sign_in import EmptyForm
 
 blueprint = Blueprint("calendar", __name__)
@@ -71,5 +71,5 @@ def ics(secret):
         person = people.by_calendar_key(connection, secret)
         if person is None:
             abort(404)
-        made = feed.calendar(connection, person, now(), _base())
+        made = feed.calendar(connection, person, clock(), _base())
     return Response(made, content_type="text/calendar; charset=utf-8", headers={"Content-Disposition": 'inline; filename="linewright.ics"'})

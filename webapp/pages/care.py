@@ -5,24 +5,16 @@ from flask import Blueprint, abort, render_template, request
 from flask_login import current_user
 
 from .. import care
-from ..engine.basics.dates import day_text, days_of
 from ..engine.care.due import COMING, OVERDUE, TODAY
-from ..store.times import now
 from .guard import sites_of, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("care", __name__, url_prefix="/plant")
 
 
-@blueprint.app_template_filter("day")
-def day_words(text):
-    """A date as a person reads it."""
-    return day_text(days_of(text))
-
-
 def _rows(day=None):
     with store().reading() as connection:
-        return care.care(connection, sites_of(current_user.person), now(), units(), day)
+        return care.care(connection, sites_of(current_user.person), clock(), units(), day)
 
 
 def _areas(rows):
@@ -47,7 +39,7 @@ def due():
 @supervisor_needed
 def refills():
     """Days to low level and to empty, and what to carry for refilling on a day."""
-    typed, area = request.args.get("day") or now()[:10], request.args.get("area", "")
+    typed, area = request.args.get("day") or clock().today(), request.args.get("area", "")
     try:
         day = date.fromisoformat(typed).isoformat()
     except ValueError:

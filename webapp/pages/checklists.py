@@ -3,10 +3,10 @@ from flask import Blueprint, Response, flash, redirect, render_template, request
 from flask_login import current_user
 
 from .. import checklists
-from ..documents import LARGEST_BYTES, NoDocument
+from ..documents import LARGEST_BYTES, NoDocument, text_of
 from ..engine.basics.text import shown
 from .guard import readable_document, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("checklists", __name__, url_prefix="/plant")
 _EVERY = {"round": "each round", "month": "once a month", "year": "once a year", "cold": "on the coldest day so far"}
@@ -49,12 +49,7 @@ def _uploaded():
     raw = file.read(LARGEST_BYTES + 1) if file else b""
     if not raw:
         raise NoDocument("No file was chosen, or it is empty.")
-    if len(raw) > LARGEST_BYTES:
-        raise NoDocument("The file is larger than %d MB: it is no checklist." % (LARGEST_BYTES // 1_000_000))
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise NoDocument("The file is not UTF-8 text.") from error
+    return text_of(raw, "The file")
 
 
 @blueprint.post("/<document>/checklist")
@@ -63,7 +58,8 @@ def take_in(document):
     try:
         with store().writing() as connection:
             system = readable_document(connection, document, "system")
-            checklists.keep(connection, current_user.person, system, checklists.take_in(_uploaded(), document, system["body"]))
+            body = checklists.take_in(_uploaded(), document, system["body"])
+            checklists.keep(connection, current_user.person, system, body, clock().now())
     except NoDocument as error:
         return _page(document, str(error), 422)
     flash("The checklist was taken in. Phones have it when they next fetch.")

@@ -6,9 +6,9 @@ from .. import closing, defects
 from ..engine.bridge import ask
 from ..engine.document.record_fields import SETTLED, SEVERITIES
 from ..store import revisions
-from ..store.times import now
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .photos import photos_here
+from .reader import clock
 
 blueprint = Blueprint("defects", __name__, url_prefix="/plant")
 FILTERS = ("site", "area", "severity", "owner")
@@ -21,7 +21,7 @@ def page():
     if state not in defects.STATES or chosen["severity"] not in ("",) + SEVERITIES:
         abort(400)
     with store().reading() as connection:
-        every = defects.listed(connection, sites_of(current_user.person), state)
+        every = defects.listed(connection, sites_of(current_user.person), clock(), state)
     shown = [row for row in every if all(chosen[name] in ("", row[name]) for name in FILTERS)]
     choices = {name: sorted({row[name] for row in every if row[name]} | {chosen[name]} - {""}) for name in FILTERS}
     return render_template("defects.html", rows=shown, every=len(every), state=state, states=defects.STATES, chosen=chosen,
@@ -36,7 +36,7 @@ def _page(document, said=None, wrong=None, status=200):
         made, there = defects.history(connection, document), photos_here(connection, found["body"])
         evidence = closing.evidence(connection, found["body"])
     body = found["body"]
-    rows = [] if found["deleted"] else defects.standing([found])["open"]
+    rows = [] if found["deleted"] else defects.standing([found], clock())["open"]
     points = {point["id"]: point["name"] for point in system["body"].get("points") or []}
     return render_template(
         "defect.html", document=document, defect=body, deleted=found["deleted"], system=system, made=made, there=there,
@@ -57,7 +57,7 @@ def one(document):
 def close(document):
     said = {name: request.form.get(name, "").strip() for name in ("how", "cause", "evidence", "reading", "test_run")}
     said["photos"] = request.form.getlist("photos")
-    person, at = current_user.person, now()
+    person, at = current_user.person, clock().now()
     with store().writing() as connection:
         found = readable_document(connection, document, "defect")
         body, wrong = closing.closed(found, closing.evidence(connection, found["body"]), said, person, at)
@@ -80,7 +80,7 @@ def settle(document):
             abort(400)
         if found["deleted"]:  # settling it would bring it back
             abort(404)
-        settled = {"by": person["name"], "at": now(), "role": person["role"], "how": how, "statement": statement}
+        settled = {"by": person["name"], "at": clock().now(), "role": person["role"], "how": how, "statement": statement}
         body = dict(found["body"], settled=settled)
         wrong = ask({"do": "check", "document": body})["findings"]
         if not wrong:

@@ -4,6 +4,7 @@ from functools import wraps
 from flask import abort, current_app
 from flask_login import current_user, login_required
 
+from ..rights import may_see
 from ..store import NotFound, people, revisions
 
 
@@ -15,11 +16,6 @@ def store():
 def sites_of(person):
     """Names of the sites that a person works on; None: all of them."""
     return None if person["all_sites"] else person["sites"]
-
-
-def may_see(person, site):
-    """True when a person works on the site."""
-    return person["all_sites"] or site in person["sites"]
 
 
 def role_needed(*roles):

@@ -5,7 +5,7 @@ from markupsafe import Markup
 
 from .. import over_time
 from .guard import readable_document, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("over_time", __name__, url_prefix="/plant/<document>")
 FIGURES = (("latest", "Last one, corrected"), ("centre", "Centre"), ("lower", "Lower limit"), ("upper", "Upper limit"),
@@ -50,7 +50,7 @@ def set_aside(document):
         system = readable_document(connection, document, "system")
         worked = current_app.extensions["over_time"].over_time(connection, system, units())
     with store().writing() as connection:
-        wrong = over_time.set_aside(connection, system, worked, finding, why, current_user.person)
+        wrong = over_time.set_aside(connection, system, worked, finding, why, current_user.person, clock().now())
     if wrong:
         return _page(system, worked, wrong, (finding, why), 422)
     return redirect(url_for("over_time.page", document=document), 303)

@@ -1,6 +1,4 @@
 """Papers of many systems and a period: chosen at the desk, made by the worker in the background, fetched here when they are done."""
-from datetime import date
-
 from flask import Blueprint, abort, current_app, redirect, render_template, request, send_file, url_for
 from flask_login import current_user
 
@@ -8,7 +6,7 @@ from .. import papers
 from ..reports.span import Span
 from ..store import NotFound, jobs
 from .guard import sites_of, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("paper_jobs", __name__, url_prefix="/plant/papers")
 
@@ -35,7 +33,7 @@ def _page(wrong=None, status=200):
         made = [held for held in jobs.every(connection) if _may_see(held)]
         names = plant.people if plant else {}
     systems = plant.systems if plant else []
-    month = Span.asked(None, None, date.today().isoformat())
+    month = Span.asked(None, None, clock())
     typed = request.form or {"since": month.since, "until": month.until, "as": "zip"}
     areas = sorted({one["body"]["area"] for one in systems if one["body"].get("area")})
     text = render_template("papers.html", systems=systems[:ROWS], more=len(systems) > ROWS, areas=areas, kinds=papers.KINDS, forms=FORMS,
@@ -58,7 +56,7 @@ def _request(connection):
         raise ValueError("Tick at least one kind of paper.")
     if request.form.get("as") not in FORMS:
         raise ValueError("Choose one PDF or a ZIP.")
-    span = Span.asked(request.form.get("since"), request.form.get("until"), date.today().isoformat())
+    span = Span.asked(request.form.get("since"), request.form.get("until"), clock())
     plant = papers.plant_of(connection, sites_of(current_user.person), request.form.get("area"), request.form.getlist("system") or None)
     return {"kinds": kinds, "systems": [one["document"] for one in plant.systems], "sites": sorted({one["site"] for one in plant.systems}),
             "where": plant.where, "since": span.since, "until": span.until, "as": request.form["as"], "units": units(),

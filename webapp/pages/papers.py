@@ -1,6 +1,4 @@
 """PDFs at the desk and, with signal, on the phone: one address a kind, by the list of kinds."""
-from datetime import date
-
 from flask import Blueprint, Response, abort, current_app, request
 from flask_login import current_user, login_required
 
@@ -8,20 +6,20 @@ from .. import papers
 from ..reports.base import Reader
 from ..reports.span import Span
 from .guard import readable_document, sites_of, store, supervisor_needed
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("papers", __name__, url_prefix="/papers")
 
 
 def reader():
-    """The Reader of this request: its units, the address that it came by, the plant's photos."""
-    return Reader(units(), request.url_root, current_app.extensions["photos"].picture)
+    """The Reader of this request: its units, the address that it came by, the plant's photos and clock."""
+    return Reader(units(), request.url_root, current_app.extensions["photos"].picture, clock())
 
 
 def span():
     """The period asked for in the address; the last 30 days where none is."""
     try:
-        return Span.asked(request.args.get("since"), request.args.get("until"), date.today().isoformat())
+        return Span.asked(request.args.get("since"), request.args.get("until"), clock())
     except ValueError:
         abort(400)
 

@@ -4,6 +4,7 @@ from flask import Blueprint, abort, render_template
 from ..reports.photos import photo
 from ..store import followed, photos
 from .guard import readable_document, store, supervisor_needed
+from .reader import clock
 
 blueprint = Blueprint("photos", __name__, url_prefix="/plant")
 
@@ -11,7 +12,7 @@ blueprint = Blueprint("photos", __name__, url_prefix="/plant")
 @blueprint.app_template_global("photo")
 def _photo(held, what, there):
     """What a page shows of a photo of a record; `there`: the hashes of photos that are here."""
-    return photo(held, what, held["sha256"] in there, "/sync/photos/")
+    return photo(held, what, held["sha256"] in there, clock(), "/sync/photos/")
 
 
 def photos_here(connection, body):

@@ -1,6 +1,4 @@
 """The supervisor's first page and, behind each system, its history."""
-from datetime import datetime
-
 from flask import Blueprint, abort, current_app, render_template, request
 from flask_login import current_user
 
@@ -11,10 +9,9 @@ from ..engine.document.record_fields import ADDED
 from ..papers import PAPER_OF
 from ..reports.plain import told
 from ..store import verdicts
-from ..store.times import now
 from ..verdicts import engine_version
 from .guard import readable_document, sites_of, store, supervisor_needed
-from .reader import start, units
+from .reader import clock, start, units
 
 blueprint = Blueprint("plant", __name__, url_prefix="/plant")
 # kinds that the template shows each in its own way; of others it says what their fields say
@@ -22,20 +19,6 @@ _OWN_WAY = ("system", "test-run", "round", "defect", "fault-case", "adjustment",
 # while verdicts are worked, the page looks again
 _AGAIN_S = 3
 KIND_NAMES = {kind: name for kind, (name, _) in KINDS.items()}
-
-
-@blueprint.app_template_filter("moment")
-def moment(text):
-    """A stored time as a person reads it, by the clock of whoever wrote it; the server's own is UTC and says so."""
-    if not text:
-        return "never"
-    try:
-        at = datetime.fromisoformat(text.replace("Z", "+00:00"))
-    except ValueError:  # a record's own time is whatever its phone wrote
-        return text
-    return at.strftime("%d %b, %H:%M" if at.utcoffset() else "%d %b, %H:%M UTC").lstrip("0")
-
-
 blueprint.add_app_template_filter(shown)
 
 
@@ -48,9 +31,9 @@ def page():
     sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
     with store().reading() as connection:
         seen = plant.overview(connection, engine_version(), sites, units(), begin, state=state, area=area)
-        fed = care.unconfirmed(care.care(connection, sites, now(), units()))
+        fed = care.unconfirmed(care.care(connection, sites, clock(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
-        found = defects.counts(connection, sites)
+        found = defects.counts(connection, sites, clock())
     working = seen.counts[verdicts.WORKING]
     if working:
         kept.wake()
@@ -67,7 +50,7 @@ def history(document):
         pages = plant.history(connection, document)
         settings = plant.settings(connection, found, engine_version(), units()) if pages["adjustment"].rows else []
     records = {kind: one.rows for kind, one in pages.items()}
-    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"])["open"]]
+    records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"], clock())["open"]]
                          + [row for row in records["defect"] if row["body"].get("closed")])
     causes = defects.cause_words(found["body"], [row["body"].get("cause") for row in records["fault-case"]])
     records["fault-case"] = [dict(row, cause=cause) for row, cause in zip(records["fault-case"], causes)]
@@ -85,7 +68,7 @@ def _called(kind):
 
 def _told(kind, rows):
     """Revisions of a kind of record, each with what its fields say."""
-    return [dict(row, told=told(kind, row["body"], units()) if kind != "system" else []) for row in rows]
+    return [dict(row, told=told(kind, row["body"], units(), clock()) if kind != "system" else []) for row in rows]
 
 
 @blueprint.get("/<document>/<kind>")

@@ -1,7 +1,10 @@
-"""How a person at a desk wants to read: metric or US units, chosen once a session and followed by pages and papers; a list from which row."""
-from flask import Blueprint, abort, redirect, request, session, url_for
+"""How pages are read: in units chosen once a session and followed by pages and papers, by the plant's clock, lists from a row on."""
+from datetime import datetime
+
+from flask import Blueprint, abort, current_app, redirect, request, session, url_for
 from flask_login import login_required
 
+from ..engine.basics.dates import day_text, days_of
 from ..engine.basics.text import READERS
 
 blueprint = Blueprint("reader", __name__)
@@ -13,6 +16,28 @@ def units():
     if wanted not in READERS:
         abort(400)
     return wanted
+
+
+def clock():
+    """The plant's clock."""
+    return current_app.extensions["clock"]
+
+
+@blueprint.app_template_filter("moment")
+def moment(text):
+    """A stored time as a person reads it, by the plant's clock."""
+    if not text:
+        return "never"
+    try:
+        return datetime.fromisoformat(clock().here(text)).strftime("%d %b, %H:%M").lstrip("0")
+    except ValueError:  # a record's own time is whatever its phone wrote
+        return text
+
+
+@blueprint.app_template_filter("day")
+def day(text):
+    """The day of a stored time as a person reads it, by the plant's clock."""
+    return day_text(days_of(clock().day(text)))
 
 
 def start():

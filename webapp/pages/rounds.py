@@ -6,10 +6,9 @@ from .. import rounds
 from ..engine.document.catalogue import MOST_TEXT
 from ..reports.round_rows import rows
 from ..store import is_text, people, revisions
-from ..store.times import now
 from .guard import readable_document, store, supervisor_needed
 from .photos import photos_here
-from .reader import units
+from .reader import clock, units
 
 blueprint = Blueprint("rounds", __name__, url_prefix="/plant/rounds")
 STATEMENT = "I have read this round and know what follows from it."
@@ -50,7 +49,7 @@ def countersign(document):
         if not wrong and (not statement or len(statement) > MOST_TEXT or not is_text(statement)):
             wrong = "Say in 1 to %d letters what you sign." % MOST_TEXT
         if not wrong:
-            at = now()
+            at = clock().now()
             revisions.change(connection, found, rounds.countersigned(found["body"], person, statement, at), person["id"], at, "counter-signed")
     if wrong:
         return _page(document, statement, wrong, 422)

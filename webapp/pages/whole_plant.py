@@ -6,8 +6,8 @@ from flask_login import current_user
 
 from .. import plant_file
 from ..store import people
-from ..store.times import now
 from .guard import administrator_needed, store
+from .reader import clock
 from .sign_in import EmptyForm
 
 blueprint = Blueprint("whole_plant", __name__, url_prefix="/plant-file")
@@ -28,6 +28,6 @@ def download():
     file.seek(0)
     with store().writing() as connection:
         people.note(connection, current_user.person["id"], "downloaded the whole plant", "")
-    reply = send_file(file, "application/zip", as_attachment=True, download_name="plant-%s.zip" % now()[:10])
+    reply = send_file(file, "application/zip", as_attachment=True, download_name="plant-%s.zip" % clock().today())
     reply.headers["Cache-Control"] = "no-store"
     return reply

@@ -1,12 +1,14 @@
 """What all papers share: for whom a paper is made, its code, its template filled."""
 import re
 from datetime import datetime
+from functools import lru_cache
 from pathlib import Path
 
 import segno
 from jinja2 import Environment, FileSystemLoader, select_autoescape
 from markupsafe import Markup, escape
 
+from ..clock import UTC, Clock
 from ..engine.basics.text import shown
 from ..engine.pictures.svg import shortened, text_width
 
@@ -28,10 +30,11 @@ class Reader:
     units    "metric" or "us"; the size of the paper follows
     address  where phones reach the server ("https://plant.example"); without one no code is printed
     photo    photo(sha256) -> the picture's bytes, or None where the server does not have it
+    clock    the plant's Clock, by which days and times are printed; None: UTC
     """
 
-    def __init__(self, units="metric", address="", photo=lambda sha256: None):
-        self.units, self.address, self.photo = units, address.rstrip("/"), photo
+    def __init__(self, units="metric", address="", photo=lambda sha256: None, clock=None):
+        self.units, self.address, self.photo, self.clock = units, address.rstrip("/"), photo, clock or Clock()
 
     def link(self, page):
         """The whole address of a page, or None without the server's."""
@@ -77,14 +80,14 @@ def _time(text, form):
         return text
 
 
-def moment(text):
-    """A stored time as a person reads it: 23 Nov 2026, 09:45."""
-    return _time(text, "%d %b %Y, %H:%M")
+def moment(text, clock):
+    """A stored time as a person reads it by a Clock: 23 Nov 2026, 09:45."""
+    return _time(clock.here(text), "%d %b %Y, %H:%M")
 
 
-def day(text):
-    """A stored day as a person reads it: 23 Nov 2026."""
-    return _time(text, "%d %b %Y")
+def day(text, clock=None):
+    """A day as a person reads it: 23 Nov 2026; of a stored time that of a Clock."""
+    return _time(clock.day(text) if clock and text else text, "%d %b %Y")
 
 
 def together(text):
@@ -111,16 +114,20 @@ def _counted(number, what):
     return "%d %s%s" % (number, what, "" if number == 1 else "s")
 
 
-_environment = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True,
-                           lstrip_blocks=True, finalize=_set)
-_environment.filters.update(readable=readable, moment=lambda text: together(moment(text)), day=lambda text: together(day(text)),
-                             share=lambda part: shown(100 * part, "%"), svg=Markup, counted=_counted,
-                             united=lambda text: _UNIT.sub("\u00a0", text))
+@lru_cache(maxsize=4)
+def _environment(zone):
+    """Templates whose times are those of a zone."""
+    made, clock = Environment(loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(), trim_blocks=True, lstrip_blocks=True,
+                              finalize=_set), Clock(zone)
+    made.filters.update(readable=readable, moment=lambda text: together(moment(text, clock)), day=lambda text: together(day(text, clock)),
+                        share=lambda part: shown(100 * part, "%"), svg=Markup, counted=_counted,
+                        united=lambda text: _UNIT.sub("\u00a0", text))
+    return made
 
 
-def filled(template, **values):
-    """A template of templates/reports with its values."""
-    return _environment.get_template(template).render(**values)
+def filled(template, zone=UTC, **values):
+    """A template of templates/reports with its values, times by a zone."""
+    return _environment(zone).get_template(template).render(**values)
 
 
 def render(reader, template, title, made_at, attached, page, **values):
@@ -135,8 +142,8 @@ def render(reader, template, title, made_at, attached, page, **values):
     link, system = reader.link(page), values.get("system") or {}
     parts = (values["kind"], values.get("where"), *(system.get(name) for name in ("name", "site", "area")))
     about = " · ".join(str(one) for one in parts if one)
-    html = filled(template, title=title, made_at=made_at, size=SIZES[reader.units], link=link, code=code(link) if link else None,
-                  about=about, running=_running(about, values["revision"]), **values)
+    html = filled(template, reader.clock.name, title=title, made_at=made_at, size=SIZES[reader.units], link=link,
+                  code=code(link) if link else None, about=about, running=_running(about, values["revision"]), **values)
     return Paper(title, html, made_at, attached, reader.photo)
 
 
@@ -146,9 +153,9 @@ def _running(about, revision):
     return left, shortened(revision, _RUNNING, _ROOM - text_width(left, _RUNNING))
 
 
-def of_system(revision, made_by, **values):
+def of_system(reader, revision, made_by, **values):
     """What the head of a paper about one system shows; `revision` is of the document that the paper is about."""
-    return dict(values, revision="Revision %d · %s · %s" % (revision["number"], moment(revision["made_at"]), made_by))
+    return dict(values, revision="Revision %d · %s · %s" % (revision["number"], moment(revision["made_at"], reader.clock), made_by))
 
 
 def basis(system, units):

@@ -22,7 +22,7 @@ def commissioning(reader, record, system, made_by):
               "said": [(figure["shown"], name) for name, figure in figures],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
     return render(reader, "commissioning.html", "Commissioning record: %s" % system["body"]["name"], record["made_at"],
-                  {"test-run.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(record, made_by, **values))
+                  {"test-run.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(reader, record, made_by, **values))
 
 
 def _figures(system, judged):

@@ -40,7 +40,7 @@ def _row(reader, revision, names, today, owners):
     return {"id": revision["document"], "severity": body["severity"], "system": names.get(body["system"], "a system not sent yet"),
             "where": body["where"], "what": body["what"], "owner": owners.get(body.get("owner"), body.get("owner") or "nobody yet"),
             "due": together(day(due)) if _DAY.match(due) else due or "no day named", "sorted_by": due if _DAY.match(due) else "9999",
-            "overdue": is_overdue(body, today), "age": int(days_of(today) - days_of(_raised(revision)[:10])),
+            "overdue": is_overdue(body, today), "age": int(days_of(today) - days_of(reader.clock.day(_raised(revision)))),
             "photos": photos(reader, taken[:1], "%s: %s" % (body["where"], body["what"])), "more": len(taken[1:])}
 
 

@@ -16,7 +16,7 @@ def fault_case(reader, record, system, made_by, called, defect=None):
               "cause": called.get(body.get("cause")), "readings": _readings(body, system["body"], reader.units)}
     return render(reader, "fault_case.html", "Fault case: %s" % system["body"]["name"], record["made_at"],
                   {"fault-case.json": body, "system.json": system["body"], **({"defect.json": defect["body"]} if defect else {})},
-                  page_of_record(record), **of_system(record, made_by, **values))
+                  page_of_record(record), **of_system(reader, record, made_by, **values))
 
 
 def _readings(body, system, units):

@@ -43,16 +43,17 @@ def _svg(name, width, height, title, inner):
                   '<title>%s</title>%s</svg>') % (name, width, height, width, height, title, inner)
 
 
-def photo(held, what, there, address="photo:"):
+def photo(held, what, there, clock, address="photo:"):
     """What a reader is shown of one photo: {"svg" (None where the server does not have it), "says"}.
 
     held     the photo in its record: sha256, width, height, marks, at, by
     what     what it shows, for those who cannot see it
     there    True where the server has the picture
+    clock    by which the time is told
     address  where it lies, its hash added: a paper's own, or the server's for a page
     """
     width, height = held["width"], held["height"]
-    said = [one for one in (what, moment(held.get("at")), held.get("by")) if one]
+    said = [one for one in (what, moment(held.get("at"), clock), held.get("by")) if one]
     image = Markup('<image href="%s%s" x="0" y="0" width="%d" height="%d"/>') % (address, held["sha256"], width, height)
     marks = held.get("marks") or []
     marked = ["marked with " + ", ".join(mark["shape"] for mark in marks)] if marks else []
@@ -64,7 +65,8 @@ def photo(held, what, there, address="photo:"):
 
 def photos(reader, held, what):
     """The same for a list of photos of one thing; `held` may be None."""
-    return [photo(one, what, bool(_HASH.fullmatch(one["sha256"])) and reader.photo(one["sha256"]) is not None) for one in held or []]
+    return [photo(one, what, bool(_HASH.fullmatch(one["sha256"])) and reader.photo(one["sha256"]) is not None, reader.clock)
+            for one in held or []]
 
 
 def signature(drawn):

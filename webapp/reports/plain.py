@@ -13,7 +13,7 @@ _SIMPLE = ("number", "whole", "text", "choice", "bool", "texts")
 _BARE = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}|[0-9a-f]{64}")
 
 
-def _text(field, name, entry, units):
+def _text(field, name, entry, units, clock):
     """What stands in a field, as a reader reads it: a number without a unit of its own has the one that stands beside it, if any."""
     value = entry[name]
     if field["kind"] in ("number", "whole"):
@@ -21,23 +21,23 @@ def _text(field, name, entry, units):
         return shown(value, unit if unit in _UNITS else "1", units)
     if field["kind"] == "id":
         return value.replace("_", " ")
-    return moment(value) if field["kind"] == "text" and value[10:11] == "T" else shown(value, "1", units)
+    return moment(value, clock) if field["kind"] == "text" and value[10:11] == "T" else shown(value, "1", units)
 
 
-def told(kind, body, units):
+def told(kind, body, units, clock):
     """[(label, text)] of what a record says in fields of its own, beside who made it where and when; of a list how long it is."""
-    return _fields(kind, body, units) + [(one["label"], str(len(body[one["path"]]))) for one in _held(kind, body) if one["kind"] == "list"]
+    return _fields(kind, body, units, clock) + [(one["label"], str(len(body[one["path"]]))) for one in _held(kind, body) if one["kind"] == "list"]
 
 
 def _held(kind, body):
     return [one for one in KINDS[kind][1] if "." not in one["path"] and one["path"] not in HEAD and body.get(one["path"]) not in (None, [])]
 
 
-def _fields(kind, body, units):
-    return [(one["label"], _text(one, one["path"], body, units)) for one in _held(kind, body) if one["kind"] in _SIMPLE]
+def _fields(kind, body, units, clock):
+    return [(one["label"], _text(one, one["path"], body, units, clock)) for one in _held(kind, body) if one["kind"] in _SIMPLE]
 
 
-def _tables(kind, body, units):
+def _tables(kind, body, units, clock):
     """[(label, labels of the columns, rows of texts)] of a record's lists, without columns in which nothing stands that can be read."""
     out = []
     for group in KINDS[kind][1]:
@@ -48,7 +48,7 @@ def _tables(kind, body, units):
             entry.get(name) is not None and not _BARE.fullmatch(str(entry[name])) for entry in entries or [])]
         if columns:
             out.append((group["label"], [one["label"] for one, _ in columns], [
-                [_text(one, name, entry, units) if entry.get(name) is not None else "" for one, name in columns] for entry in entries]))
+                [_text(one, name, entry, units, clock) if entry.get(name) is not None else "" for one, name in columns] for entry in entries]))
     return out
 
 
@@ -58,6 +58,6 @@ def plain(reader, record, system, made_by):
     name, drawn = KINDS[kind][0], (body.get("signed") or {}).get("drawn")
     return render(reader, "plain.html", "%s: %s" % (name, system["body"].get("name") or "No name yet"), record["made_at"],
                   {"%s.json" % kind: body, "system.json": system["body"]}, page_of_record(record),
-                  **of_system(record, made_by, kind=name, record=body, system=system["body"], drawn=signature(drawn),
-                              rows=_fields(kind, body, reader.units), tables=_tables(kind, body, reader.units),
+                  **of_system(reader, record, made_by, kind=name, record=body, system=system["body"], drawn=signature(drawn),
+                              rows=_fields(kind, body, reader.units, reader.clock), tables=_tables(kind, body, reader.units, reader.clock),
                               pictures=photos(reader, body.get("photos"), name)))

@@ -18,7 +18,7 @@ def round_report(reader, record, system, made_by, corrections=()):
               "others": [one for item in items if item not in bad for one in item["shown_photos"]],
               "drawn": signature((body.get("signed") or {}).get("drawn"))}
     return render(reader, "round_report.html", "Round report: %s" % system["body"]["name"], record["made_at"],
-                  {"round.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(record, made_by, **values))
+                  {"round.json": body, "system.json": system["body"]}, page_of_record(record), **of_system(reader, record, made_by, **values))
 
 
 def _photos(reader, item):

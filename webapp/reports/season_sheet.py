@@ -19,7 +19,7 @@ def season_sheet(reader, revision, made_by):
     """Paper of a system's revision over the year; made_by: the name of the person who made it."""
     document, units = revision["body"], reader.units
     season = ask({"do": "season", "document": document, "units": units})
-    values = of_system(revision, made_by, system=document, season=season, kind="Season sheet", stops=_STOPS)
+    values = of_system(reader, revision, made_by, system=document, season=season, kind="Season sheet", stops=_STOPS)
     if "sets" in season:
         values["basis"] = basis(document, units)
         row = (("build", _BUILD.get(document["kind"], "Build-up")),) + _ROW

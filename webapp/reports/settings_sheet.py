@@ -10,7 +10,7 @@ def settings_sheet(reader, revision, made_by):
     """Paper of a system's revision; made_by: the name of the person who made it."""
     document, units = revision["body"], reader.units
     worked = ask({"do": "work", "document": document, "units": units, "keep_traces": True})
-    values = of_system(revision, made_by, system=document, worked=worked, kind="Settings sheet")
+    values = of_system(reader, revision, made_by, system=document, worked=worked, kind="Settings sheet")
     if "settings" in worked:
         values["basis"] = basis(document, units)
         traces = worked.pop("traces")

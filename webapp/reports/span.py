@@ -1,13 +1,14 @@
-"""A period in days, both of them in it, by the clocks of those who made the records."""
+"""A period in days, both of them in it, by the plant's clock."""
 from datetime import date, timedelta
 
+from ..clock import Clock
 from .base import day
 
 
 class Span:
-    """From one day to another ("2026-11-01"). Raises ValueError with a sentence for whoever typed them."""
+    """From one day to another ("2026-11-01") of a plant's Clock, UTC where None. Raises ValueError with a sentence."""
 
-    def __init__(self, since, until):
+    def __init__(self, since, until, clock=None):
         for text in (since, until):
             try:
                 date.fromisoformat(text)
@@ -15,27 +16,26 @@ class Span:
                 raise ValueError("\"%s\" is no day. Write it as 2026-11-30." % text) from error
         if since > until:
             raise ValueError("The period ends on %s, before it begins on %s." % (day(until), day(since)))
-        self.since, self.until = since, until
+        self.since, self.until, self.clock = since, until, clock or Clock()
 
     @classmethod
-    def asked(cls, since, until, today):
-        """What somebody asked for: up to today at the most, since what is to come was not confirmed by anybody; 30 days where
-        no first day is named."""
-        last = min(until or today, today)
-        return cls(since, last) if since else cls.last_days(last)
+    def asked(cls, since, until, clock):
+        """What somebody asked for: up to today at the most, since nobody confirmed what is to come; 30 days where no first day is named."""
+        last = min(until or clock.today(), clock.today())
+        return cls(since, last, clock) if since else cls.last_days(last, clock)
 
     @classmethod
-    def last_days(cls, until, days=30):
+    def last_days(cls, until, clock=None, days=30):
         """The days that end with a day."""
-        return cls((date.fromisoformat(until) - timedelta(days=days - 1)).isoformat(), until)
+        return cls((date.fromisoformat(until) - timedelta(days=days - 1)).isoformat(), until, clock)
 
     def holds(self, text):
         """True for a stored time that lies in it."""
-        return bool(text) and self.since <= text[:10] <= self.until
+        return bool(text) and self.since <= self.clock.day(text) <= self.until
 
     def over_by_its_end(self, text):
         """True for a stored time that lies before its end."""
-        return bool(text) and text[:10] <= self.until
+        return bool(text) and self.clock.day(text) <= self.until
 
     def in_utc(self):
         """(from, until) as the store narrows: a day wider at both ends than any clock can make it."""

@@ -32,7 +32,7 @@ class _Told:
             return []
         why = {row["point"]: row["because"]["says"] if row["because"] else "" for row in self.fed["points"]}
         rows = [{"system": self.name, "name": row["name"], "hours": row["hours"]["value"], "for": self._days(row["hours"]["value"]),
-                 "because": why[row["point"]], "spans": "; ".join(_days_of(one) for one in row["spans"])}
+                 "because": why[row["point"]], "spans": "; ".join(_days_of(one, self.care.span.clock) for one in row["spans"])}
                 for row in self.hours["points"] if row["hours"]["value"] > 0]
         return sorted(rows, key=lambda row: (-row["hours"], row["name"]))
 
@@ -85,13 +85,13 @@ class _Told:
         if kind == "refill":
             which = [part for part in (body.get("lubricant"), body.get("batch")) if part]
             return "%s filled in" % shown(body["refill_l"], "l", self.units), ", ".join(which)
-        return KINDS[kind][0], "; ".join("%s: %s" % one for one in told(kind, body, self.units))
+        return KINDS[kind][0], "; ".join("%s: %s" % one for one in told(kind, body, self.units, self.care.span.clock))
 
 
-def _days_of(spell):
+def _days_of(spell, clock):
     """A spell's first and last day; one that ends at midnight does not reach into the next day."""
-    last = datetime.fromisoformat(spell["until"].replace("Z", "+00:00")) - timedelta(seconds=1)
-    first, last = together(day(spell["from"])), together(day(last.isoformat()))
+    last = datetime.fromisoformat(spell["until"]) - timedelta(seconds=1)
+    first, last = together(day(spell["from"], clock)), together(day(last.isoformat(), clock))
     return first if first == last else "%s to %s" % (first, last)
 
 
@@ -105,7 +105,7 @@ def system_summary(reader, care, people):
     found = defect_rows(reader, care.found, {care.body["id"]: told.name}, span.until, people)
     return render(reader, "summary.html", "Period summary: %s" % told.name, span.until + "T00:00:00+00:00",
                   {"summary.json": _attached(told)}, page_of(care.system["document"]), kind="Period summary", system=care.body,
-                  revision="%s · days count whole, by UTC" % span, told=told, care=care, points=told.points(), bad=told.bad(),
+                  revision="%s · days by %s" % (span, span.clock.name), told=told, care=care, points=told.points(), bad=told.bad(),
                   found=found, closed=told.closed(), done=told.done(), changed=told.changed(), late=len(care.overdue))
 
 
@@ -116,7 +116,7 @@ def plant_summary(reader, plant, cares, span):
     by_time = {"bad": [row for one in told for row in one.bad()], "closed": [row for one in told for row in one.closed()]}
     return render(reader, "plant_summary.html", "Period summary: %s" % plant.where, plant.made_at(span),
                   {"summary.json": {"where": plant.where, "systems": [_attached(one) for one in told]}}, "/plant",
-                  kind="Period summary", where=plant.where, revision="%s · %d systems · days count whole, by UTC" % (span, len(told)),
+                  kind="Period summary", where=plant.where, revision="%s · %d systems · days by %s" % (span, len(told), span.clock.name),
                   systems=sorted(told, key=_worst), points=sorted([row for one in told for row in one.points()], key=_longest),
                   found=found, **{name: sorted(rows, key=lambda row: row["at"]) for name, rows in by_time.items()})
 

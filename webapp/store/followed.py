@@ -46,21 +46,33 @@ def _well(item):
     return item["answer"] == "ok" or item["answer"] == "reading" and value is not None and (limit is None or value <= limit)
 
 
-def _row(system, item, at, document):
-    kept = dict(item, since=at, ok_at=at if _well(item) else None)
+def _row(system, item, written, document):
+    at = utc(written)
+    kept = dict(item, at=written, since=at, ok_at=at if _well(item) else None)
     return {"system": system, "item": item["id"], "at": at, "document": document, "answer": kept}
 
 
 def _later(one, other):
-    """The later of two answers to an item, with since when it has been the same and when it last was well."""
+    """The later of two answers to an item, with since when it is the same, when it last was well, and the lowest reading before it."""
     older, newer = (one, other) if other["at"] >= one["at"] else (other, one)
     before, kept = dict(older["answer"]), dict(newer["answer"])
-    if older["document"] == newer["document"] and before.get("ok_at") == older["at"]:
-        before["ok_at"] = None  # a correction of the same round counts alone
+    again = older["document"] == newer["document"]  # a correction of the same round counts alone
+    if again and before.get("ok_at") == older["at"]:
+        before["ok_at"] = None
     if before["answer"] == kept["answer"]:
         kept["since"] = before.get("since") or older["at"]
     kept["ok_at"] = max(before.get("ok_at") or "", kept.get("ok_at") or "") or None
+    read = [one for one in (before.get("lowest"), kept.get("lowest"), None if again else _reading(before)) if one]
+    if read:
+        kept["lowest"] = min(read, key=lambda one: (one["value"], utc(one["at"])))
     return dict(newer, answer=kept)
+
+
+def _reading(item):
+    """What was read, and when; None where it is no reading."""
+    value = item.get("value")
+    number = isinstance(value, (int, float)) and not isinstance(value, bool)
+    return {"value": value, "at": item.get("at")} if item["answer"] == "reading" and number else None
 
 
 def _answers(connection, revision):
@@ -80,7 +92,7 @@ def newer_answers(last, revision):
     new, system = {}, revision["body"]["system"]
     for item in revision["body"].get("items") or []:
         if item.get("answer", "not done") != "not done":
-            row = _row(system, item, utc(item.get("at") or revision["made_at"]), revision["document"])
+            row = _row(system, item, item.get("at") or revision["body"].get("made_at") or revision["made_at"], revision["document"])
             new[item["id"]] = _later(last[item["id"]], row) if item["id"] in last else row
     return new
 
@@ -105,7 +117,7 @@ def follow(connection, revision, answers=_answers):
 
 
 def last_answers(connection, system):
-    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since` and `ok_at`}} of one system."""
+    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since`, `ok_at` and `lowest`}} of one system."""
     rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system))
     return {row.item: {"at": row.at, "document": row.document, "answer": json.loads(row.answer)} for row in rows}
 

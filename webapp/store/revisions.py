@@ -127,6 +127,13 @@ def history(connection, identity, most=None, start=0):
     return [_revision(row) for row in rows]
 
 
+def first(connection, identity):
+    """The first revision of a document that is held."""
+    row = connection.execute(select(schema.revision).where(schema.revision.c.document == identity).order_by(
+        schema.revision.c.number).limit(1)).first()
+    return _revision(row)
+
+
 def latest(connection, most, sites=None):
     """The revisions received last, newest first; sites None: all of them."""
     query = select(schema.revision).order_by(schema.revision.c.number.desc()).limit(most)

@@ -1,4 +1,7 @@
-"""Dates as numbers of days, without a clock: ISO 8601 texts in, days since the first of March of the year 0 out, and back."""
+"""Dates as numbers of days, without a clock: ISO 8601 texts in, days since the first of March of the year 0 out, and back.
+
+A moment counts in UTC. Its day is that of the clock by which its text was written: the caller hands in texts of one clock.
+"""
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -7,15 +10,29 @@ def days_of(text):
     """Days, with parts of a day in UTC where the text holds a time; None where it is no date."""
     try:
         year, month, day = [int(part) for part in text[:10].split("-")]
-        clock, offset = text[11:], 0.0
+        clock = text[11:]
         if not (1 <= month <= 12 and 1 <= day <= 31 and 0 <= year <= 9999):
             return None
-        if len(clock) > 8 and clock[-6] in "+-":
-            offset = (int(clock[-5:-3]) + int(clock[-2:]) / 60) * (1 if clock[-6] == "+" else -1)
         hours = [int(part[:2]) for part in clock[:8].split(":")] if clock else [0]
-        return _days(year, month, day) + (sum([part / 60 ** place for place, part in enumerate(hours)]) - offset) / 24
+        return _days(year, month, day) + (sum([part / 60 ** place for place, part in enumerate(hours)]) - _offset(clock)) / 24
     except (ValueError, TypeError, AttributeError, IndexError):
         return None
+
+
+def _offset(clock):
+    if len(clock) > 8 and clock[-6] in "+-":
+        return (int(clock[-5:-3]) + int(clock[-2:]) / 60) * (1 if clock[-6] == "+" else -1)
+    return 0.0
+
+
+def offset_of(text):
+    """How far the clock by which a time was written is ahead of UTC [days]; 0 where the text does not say."""
+    return 0.0 if days_of(text) is None else _offset(text[11:]) / 24
+
+
+def day_of(text):
+    """The whole day of a date or time, by the clock by which it was written; None where it is none."""
+    return days_of(text[:10]) if isinstance(text, str) else None
 
 
 def _days(year, month, day):

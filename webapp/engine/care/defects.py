@@ -4,7 +4,7 @@ Words and due times are common practice, no published source. Days are the plant
 """
 from collections import OrderedDict
 
-from ..basics.dates import date_of, days_of
+from ..basics.dates import date_of, day_of
 from ..basics.figure import given
 from ..document.record_fields import SEVERITIES
 
@@ -17,14 +17,14 @@ _NO_DAY = 10 ** 7
 
 def due(severity, today, next_round=None):
     """The day on which a defect that is raised today is due. next_round: the day of the next round where it is known."""
-    if severity == "untidy" and days_of(next_round) is not None:
+    if severity == "untidy" and day_of(next_round) is not None:
         return max(today[:10], next_round[:10])
-    return date_of(days_of(today[:10]) + _within(severity))
+    return date_of(day_of(today) + _within(severity))
 
 
 def _within(severity):
-    from .due import ROUND_D
-    return WITHIN_D.get(severity, ROUND_D)
+    from ..systems.checklist import ROUND_EVERY_D  # late: a list of defects needs no more of it
+    return WITHIN_D.get(severity, ROUND_EVERY_D)
 
 
 def severities(today, next_round=None):
@@ -46,7 +46,7 @@ def standing(defects, today):
     rows = []
     for number, defect in enumerate(defects):
         if not defect.get("closed"):
-            row = _row(defect, days_of(today[:10]))
+            row = _row(defect, day_of(today))
             key = (not row["overdue"] and row["severity"] != DANGER, SEVERITIES.index(row["severity"]), row["days"], number)
             rows.append((key, row))
     rows = [row for _, row in sorted(rows, key=lambda one: one[0])]
@@ -56,9 +56,9 @@ def standing(defects, today):
 
 def _row(defect, today):
     severity = defect["severity"] if defect.get("severity") in SEVERITIES else DANGER
-    day = days_of((defect.get("due") or "")[:10])
+    day = day_of(defect.get("due"))
     if day is None:  # nobody set one: as it would have been proposed
-        raised = days_of((defect.get("made_at") or "")[:10])
+        raised = day_of(defect.get("made_at"))
         day = today if raised is None else raised + _within(severity)
     days = int(day - today)
     return OrderedDict((("document", defect.get("document")), ("severity", severity), ("sign", _SIGNS[severity]), ("due", date_of(day)),

@@ -2,16 +2,16 @@
 from collections import OrderedDict
 from math import floor
 
-from ..basics.dates import date_of, day_text, days_of
+from ..basics.dates import date_of, day_of, day_text, days_of
 from ..basics.figure import given
 from ..basics.findings import finding
 from ..document.check import is_number
+from ..systems.checklist import COLD, ROUND_EVERY_D
+from ..systems.cold import WARMTH, due_since
+from ..systems.shaped import DAYS
 from .defects import WITHIN_D
 
 OVERDUE, TODAY, COMING = "overdue", "today", "coming"
-ROUND_D = 7
-# days from one answer to the next; common practice, no published source. Cold: once a winter
-EVERY_D = {"month": 30, "year": 365, "cold": 120}
 # the setting that differs by season, one for a kind of system: its name, and as a person writes it
 _LIMITS = OrderedDict((("time_limit", "time limit"), ("window", "monitoring time"), ("run_time", "run time")))
 # a temperature read longer ago says nothing of tonight
@@ -27,13 +27,13 @@ def due(document, now, known, forecast=None):
     forecast  the system's refill (refills.refill)
     who: the owner of a defect, else who walks the system's rounds; "" where nobody is named. also: what a round asks besides
     """
-    today = _day(now)
+    today = day_of(now)
     checklist = known.get("checklist") or {}
     next_round = _next_round(known, checklist, today)
-    early, also = _items(document, known, checklist, today, next_round)
+    early, also = _items(known, checklist, today, next_round)
     rows = [("round", next_round, finding("warn", "rounds", "due.round"), None)] + early
     if not known.get("run_at"):
-        begun = _day(known.get("system_at"))
+        begun = day_of(known.get("system_at"))
         rows.append(("test run", today if begun is None else begun, finding("warn", "measured", "due.test_run"), None))
     for defect in known.get("defects") or []:
         if not defect.get("closed"):
@@ -41,8 +41,8 @@ def due(document, now, known, forecast=None):
             rows.append(("defect", _of_defect(defect, today, next_round), says, defect.get("id")))
     if forecast and forecast["low_on"]:
         values = [("fill", forecast["fill"]), ("lubricant", forecast["lubricant"])]
-        rows.append(("refill", _day(forecast["low_on"]), finding("warn", "pump.reservoir_l", "due.refill", values), None))
-    rows += _season(document, known, today)
+        rows.append(("refill", day_of(forecast["low_on"]), finding("warn", "pump.reservoir_l", "due.refill", values), None))
+    rows += _season(known, today)
     owners = {defect.get("id"): defect.get("owner") for defect in known.get("defects") or []}
     entries = [_entry(today, number, *row) for number, row in enumerate(rows)]
     for _, _, entry in entries:
@@ -53,12 +53,7 @@ def due(document, now, known, forecast=None):
 
 def round_days(checklist):
     """Days from one round to the next."""
-    return (checklist or {}).get("round_every_d") or ROUND_D
-
-
-def _day(text):
-    """The day of a date or time, by the clock of whoever wrote it; None where it is none."""
-    return days_of(text[:10]) if isinstance(text, str) else None
+    return (checklist or {}).get("round_every_d") or ROUND_EVERY_D
 
 
 def _entry(today, number, what, day, says, item):
@@ -73,13 +68,13 @@ def _entry(today, number, what, day, says, item):
 def _next_round(known, checklist, today):
     """The day of the next round: counted from the last one, else from the test run or from when the system was entered."""
     for name in ("round_at", "run_at", "system_at"):
-        begun = _day(known.get(name))
+        begun = day_of(known.get(name))
         if begun is not None:
             return begun + round_days(checklist)
     return today
 
 
-def _items(document, known, checklist, today, next_round):
+def _items(known, checklist, today, next_round):
     """(rows of items that were due before the next round, findings of those that it asks), together by how often they are asked.
 
     A round asks what is due before the one after it.
@@ -88,10 +83,12 @@ def _items(document, known, checklist, today, next_round):
     horizon = max(next_round, today) + round_days(checklist)
     for item in known.get("items") or []:
         every = item.get("every")
-        if every not in EVERY_D or item.get("left_out") or every == "cold" and not _cold(document, answers, today):
+        if every != COLD and every not in DAYS or item.get("left_out"):
             continue
-        last = _day((answers.get(item["key"]) or {}).get("at"))
-        of_kind.setdefault(every, []).append(next_round if last is None else last + EVERY_D[every])
+        last = day_of((answers.get(item["key"]) or {}).get("at"))
+        day = next_round if last is None else due_since(last, answers)[0] if every == COLD else last + DAYS[every]
+        if day is not None:
+            of_kind.setdefault(every, []).append(day)
     rows, also = [], []
     for every in sorted(of_kind):
         early = [day for day in of_kind[every] if day < next_round]
@@ -107,30 +104,24 @@ def _count(every, days):
     return finding("warn", "rounds", "due.items_" + every, [("count", given(len(days), "count", "items"))])
 
 
-def _cold(document, answers, today):
-    """True when the temperature last read is nearer to the coldest than to the usual one."""
-    ambient, at_c = document["ambient"], _warmth(answers, today)
-    return at_c is not None and at_c <= (ambient["coldest_c"] + ambient["usual_c"]) / 2
-
-
 def _warmth(answers, today):
     """Temperature at the line as it was last read [°C]; None where that is too long ago."""
-    item = answers.get("line_temperature:whole") or {}
-    read = _day(item.get("at"))
+    item = answers.get(WARMTH) or {}
+    read = day_of(item.get("at"))
     fresh = read is not None and today - read <= _WARMTH_D
     return item["value"] if fresh and item.get("answer") == "reading" and is_number(item.get("value")) else None
 
 
 def _of_defect(defect, today, next_round):
     """The day it is due: as it says, else by its consequence."""
-    day = _day(defect.get("due"))
+    day = day_of(defect.get("due"))
     if day is not None:
         return day
-    made, within = _day(defect.get("made_at")), WITHIN_D.get(defect.get("severity"))
+    made, within = day_of(defect.get("made_at")), WITHIN_D.get(defect.get("severity"))
     return next_round if within is None else (today if made is None else made) + within
 
 
-def _season(document, known, today):
+def _season(known, today):
     """The settings of the other season, where the temperature has passed the change and the controller holds the wrong ones."""
     season, answers = known.get("season") or {}, known.get("answers") or {}
     change, at_c = (season.get("change_at") or {}).get("value"), _warmth(answers, today)
@@ -143,7 +134,7 @@ def _season(document, known, today):
         return []
     says = finding("warn", "controller.time_limit", "due." + wanted, [
         ("t", given(at_c, "°C", "read")), ("change", given(change, "°C", "change")), ("limit", given(limits[wanted], "s", "time limit"))])
-    return [("season", _day(answers["line_temperature:whole"]["at"]), says, wanted)]
+    return [("season", day_of(answers[WARMTH]["at"]), says, wanted)]
 
 
 def _limit_of(settings):

@@ -6,10 +6,11 @@ All work is on spans of days in which something is missing; `EVER` is before any
 """
 from collections import OrderedDict
 
-from ..basics.dates import day_text, days_of, moment_of
+from ..basics.dates import day_of, day_text, days_of, moment_of, offset_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
+from ..systems.checklist import ROUND_EVERY_D
 from .looked import BAD, END, EVER, GOOD, NOTHING, looked
 
 MONTH_D = 31.0
@@ -34,18 +35,18 @@ def fed(document, now, known):
     longest = (ever or sorted(open_ones, key=lambda row: (-row["for_d"], row["point"])) or [None])[0]
     out = OrderedDict((("points", points), ("unconfirmed", len(open_ones)), ("of", len(points)),
                        ("since", longest and longest["since"]), ("for_d", longest and longest["for_d"])))
-    out["told"] = _told(out)
+    out["told"] = _told(out, offset_of(now))
     return out
 
 
-def _told(out):
+def _told(out, offset):
     values = [("count", given(out["unconfirmed"], "count", "points")), ("of", given(out["of"], "count", "points"))]
     if not out["unconfirmed"]:
         return finding("note", "points", "fed.all", values)
     if out["since"] is None:
         return finding("warn", "points", "fed.some_never", values)
     return finding("warn", "points", "fed.some", values + [
-        ("since", day_text(days_of(out["since"]))), ("days", given(out["for_d"], "days", "since"))])
+        ("since", day_text(days_of(out["since"]) + offset)), ("days", given(out["for_d"], "days", "since"))])
 
 
 def _at(point, lacks, moment):
@@ -114,13 +115,13 @@ class _Lacks:
         self.kind = document["kind"]
         checklist, worked = known.get("checklist") or {}, known.get("worked") or {}
         self.left_out = [item["id"] for item in checklist.get("items") or [] if item.get("left_out")]
-        self.round_d = (checklist.get("round_every_d") or 7) + 1.0  # the day on which it is due is still in time
+        self.round_d = (checklist.get("round_every_d") or ROUND_EVERY_D) + 1.0  # the day on which it is due is still in time
         build = worked.get("build") or {}
         limit = (build.get("time_limit") or build.get("window") or {}).get("value")
         self.log = looked(document, known, moment, limit)
         self.stops = [entry for entry in worked.get("findings") or [] if entry["severity"] == "stop"]
         self.defects = [defect for defect in known.get("defects") or [] if defect.get("severity") in _SAY_OTHERWISE]
-        self.below = _below(document)
+        self.below, self.bad = _below(document), {}
 
     def of(self, point):
         """[(spans, why)] of one point, the weightiest first."""
@@ -161,23 +162,24 @@ class _Lacks:
         return [(row[0], end) for row, end in zip(rows, ends) if row[1] == wanted]
 
     def _while_bad(self, key):
-        """[(spans, why)] in which the last answer was that it is not well, the newest first."""
-        why = [_not_well(item, day) for day, state, item in self.log.get(key, []) if state == BAD]
-        return [([span], one) for span, one in zip(self._while(key, BAD), why)][::-1]
+        """[(spans, why)] in which the last answer was that it is not well, the newest first; what concerns all points is told once."""
+        if key not in self.bad:
+            why = [_not_well(item) for _, state, item in self.log.get(key, []) if state == BAD]
+            self.bad[key] = [([span], one) for span, one in zip(self._while(key, BAD), why)][::-1]
+        return self.bad[key]
 
     def _lacking(self, key, lasting, identifier):
         """(spans without a good answer of at most `lasting` days before, why)."""
-        rows = self.log.get(key, [])
         spans = without([(begin, min(begin + lasting, end)) for begin, end in self._while(key, GOOD)])
-        last = [day for day, state, _ in rows if state == GOOD]
+        last = [item["at"] for _, state, item in self.log.get(key, []) if state == GOOD]
         if not last:
             return spans, finding("warn", "points", identifier + "_never")
-        return spans, finding("warn", "points", identifier, [("on", day_text(last[-1]))])
+        return spans, finding("warn", "points", identifier, [("on", day_text(day_of(last[-1])))])
 
 
-def _not_well(item, day):
+def _not_well(item):
     """Why an answer says that points are not fed."""
-    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day))]
+    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day_of(item["at"])))]
     if item["answer"] != "reading":
         return finding("warn", "points", "fed.not_ok", values)
     return finding("warn", "points", "fed.reading", values + [

@@ -1,4 +1,4 @@
-"""What rounds and test runs say of each item, in order of time: well, not well, or nothing."""
+"""What rounds and test runs say of each item by which points are fed, in order of time: well, not well, or nothing."""
 from ..basics.dates import days_of
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
 from ..document.check import is_number
@@ -8,10 +8,13 @@ GOOD, NOTHING, BAD = 1, 0, -1
 # readings that must not be above a limit for points to be fed
 _CYCLES = ("timed_cycle:whole", "timed_line_a:whole", "timed_line_b:whole", "timed_turn:whole")
 _PRESSURE_LEFT = "vent_falls:pump"
+# items that say whether points are fed, whatever their place; a plant's rounds have many more
+_WATCHED = ("pump_runs", "controller_faults", "vent_falls", "timed_cycle", "timed_line_a", "timed_line_b", "timed_turn", "device_moves",
+            "device_moves_twice", "block_moves", "point_line", "point_film")
 
 
 def looked(document, known, moment, limit_s):
-    """{item's key: [(day, GOOD, NOTHING or BAD, item)]} until `moment` [days].
+    """{item's key: [(moment, GOOD, NOTHING or BAD, item)]} until `moment` [days], an item with its `limit` and `at`.
 
     known    as of fed.fed: "answers", "rounds", "runs"
     limit_s  longest time of a cycle under the controller [s], or None
@@ -28,10 +31,12 @@ def looked(document, known, moment, limit_s):
         rows += [(run.get("made_at"), item) for item in _of_run(document, run)]
     log = {}
     for number, (at, item) in enumerate(rows):
+        if item["id"].split(":")[0] not in _WATCHED:
+            continue
         day = days_of(at)
         if day is not None and day <= moment and item.get("answer", "not done") != "not done":
             limit = limit_s if item["id"] in _CYCLES else item.get("high") if item["id"] == _PRESSURE_LEFT else None
-            log.setdefault(item["id"], []).append((day, number, _state(item, limit), dict(item, limit=limit)))
+            log.setdefault(item["id"], []).append((day, number, _state(item, limit), dict(item, limit=limit, at=at)))
     return {key: [(row[0], row[2], row[3]) for row in sorted(found, key=lambda row: row[:2])] for key, found in log.items()}
 
 

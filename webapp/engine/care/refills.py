@@ -2,7 +2,7 @@
 from collections import OrderedDict
 from math import floor
 
-from ..basics.dates import date_of, days_of
+from ..basics.dates import date_of, day_of, days_of, offset_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..document.check import is_number
@@ -26,6 +26,7 @@ def refill(document, now, known, day=None, reach_d=7):
     out = OrderedDict((("lubricant", lubricant_of(document)), ("needed", False), ("low_on", None), ("empty_on", None),
                        ("level_on", None), ("findings", [])))
     moment, answers = days_of(now), known.get("answers") or {}
+    here = moment + offset_of(now)
     per_day = ((known.get("worked") or {}).get("reservoir") or {}).get("per_day") or {}
     if not per_day.get("value", 0) > 0:
         return out
@@ -39,19 +40,19 @@ def refill(document, now, known, day=None, reach_d=7):
         return out
     # the larger of the two: rather a day early than a day without lubricant
     rate = max(out["use"]["value"], measured["value"] if measured else 0.0)
-    _lasts(out, document["pump"], moment, read, given(rate, "cm³/day", "larger of doses and measured use", out["use"]["estimate"]))
-    day = floor(moment) if day is None else floor(days_of(day))
-    out["fill"] = _fill(document["pump"], out["level"], rate, max(0.0, day - moment))
-    out["needed"] = floor(moment + out["days_to_low"]["value"]) <= day + reach_d
+    _lasts(out, document["pump"], moment, here, read, given(rate, "cm³/day", "larger of doses and measured use", out["use"]["estimate"]))
+    day = floor(here) if day is None else day_of(day)
+    out["fill"] = _fill(document["pump"], out["level"], rate, max(0.0, day - here))
+    out["needed"] = floor(here + out["days_to_low"]["value"]) <= day + reach_d
     return out
 
 
-def _lasts(out, pump, moment, read, use):
-    """Adds level, days to low level and to empty, with their dates."""
-    at, litres, estimate = read
+def _lasts(out, pump, moment, here, read, use):
+    """Adds level, days to low level and to empty, with their dates. here: the moment by the clock of `now`, as dates are told."""
+    at, litres, read_on, estimate = read
     since = ("days", given(moment - at, "days", "since it was read"))
     row = [("read", given(litres, "l", "level read", estimate)), ("use", use)]
-    out["level_on"] = date_of(at)
+    out["level_on"] = date_of(read_on)
     out["level"] = figure(max(0.0, litres - use["value"] * (moment - at) / 1000), "l", "max(0, read - use * days / 1000)",
                           row + [since], GEOMETRY)
     rest = pump.get("not_drawn_l") or 0
@@ -61,7 +62,7 @@ def _lasts(out, pump, moment, read, use):
         days = max(0.0, litres - left) * 1000 / use["value"] - (moment - at)
         out["days_to_" + name] = figure(days, "days", "max(0, read - left) * 1000 / use - days",
                                         row + [("left", given(left, "l", means)), since], GEOMETRY)
-        out[name + "_on"] = date_of(moment + days) if days < _FARTHEST_D else None
+        out[name + "_on"] = date_of(here + days) if days < _FARTHEST_D else None
 
 
 def _fill(pump, level, rate, later):
@@ -105,23 +106,23 @@ def _fills(refills, moment):
 
 
 def _level(document, fills, answers, moment):
-    """(day, litres, is it an estimate) of the last level that somebody read, in a round or at a refill, with what was filled in since.
+    """(moment, litres, its day, is it an estimate) of the last level that was read, in a round or at a refill, with what was filled in since.
 
     None where none was read: a refill alone does not say what was there before it.
     """
     most, item = document["pump"]["reservoir_l"], answers.get(LEVEL) or {}
     day, value, read = days_of(item.get("at")), item.get("value"), []
     if item.get("answer") == "reading" and is_number(value) and day is not None and day <= moment:
-        read.append((day, value * most / 100 if item.get("unit") == "%" else value))
+        read.append((day, value * most / 100 if item.get("unit") == "%" else value, day_of(item["at"])))
     for day, record in fills:
         before, after = record.get("level_before_l"), record.get("level_after_l")
         if is_number(after) or is_number(before):
-            read.append((day, after if is_number(after) else before + record["refill_l"]))
+            read.append((day, after if is_number(after) else before + record["refill_l"], day_of(record["made_at"])))
     if not read:
         return None
-    day, litres = max(read)
-    since = [record["refill_l"] for at, record in fills if at > day]
-    return day, min(most, litres + sum(since)), bool(since)
+    moment, litres, read_on = max(read)
+    since = [record["refill_l"] for at, record in fills if at > moment]
+    return moment, min(most, litres + sum(since)), read_on, bool(since)
 
 
 def _expected(document, per_day):

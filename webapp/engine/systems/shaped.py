@@ -4,24 +4,26 @@ How often things are looked at is common practice with no published source.
 """
 from collections import OrderedDict
 
-from .checklist import COLD, EVERY_ROUND, ROUND_EVERY_D, TEMPERATURE, checklist
-from ..basics.dates import date_of, days_of
+from .checklist import COLD, EVERY_ROUND, ROUND_EVERY_D, checklist
+from .cold import due_since
+from ..basics.dates import date_of, day_of
 
+# days from one answer to the next; common practice, no published source
 DAYS = {"month": 30, "year": 365}
 
 
-def asked(document, worked, plan, last, today, at_c):
+def asked(document, worked, plan, last, today):
     """{"items", "round_every_d"}: the checklist as the plant shaped it, each item with `was_not_ok`, `due_from` and `due`.
 
     plan      a checked `checklist/1` document, or None; last: {key: its last answer in signed rounds, with `at`}, or None: nothing marked
-    today     date or time; without it there is no `due`. at_c: temperature at the line in this round [°C], where it was read
-    due_from  date from which on the item is due; "" always, None only when it is colder than ever, below `below_c` [°C]
+    today     date or time; without it there is no `due`
+    due_from  date from which on the item is due; "" always, None only in a round that reads a temperature below `below_c` [°C]
     """
     every_d = (plan or {}).get("round_every_d") or ROUND_EVERY_D
     items = shaped(checklist(document, worked, every_d)["items"], plan)
     if last is not None:
-        _mark(items, last, at_c, every_d)
-        now = days_of(today)
+        _mark(items, last, every_d)
+        now = day_of(today)
         for item in items if now is not None else []:
             item["due"] = item["due_from"] is not None and item["due_from"] <= date_of(now)
     return {"items": items, "round_every_d": every_d}
@@ -73,19 +75,18 @@ def _changed(item, entry):
     return item
 
 
-def _mark(items, last, at_c, every_d):
+def _mark(items, last, every_d):
     in_turn = []
-    lowest = (last.get(TEMPERATURE + ":whole") or {}).get("lowest")
-    colder = at_c is not None and lowest is not None and at_c < lowest
     for number, item in enumerate(items):
         before = last.get(item["key"])
-        at = days_of(before["at"]) if before else None
+        at = day_of(before["at"]) if before else None
         every = item["every"]
         item["was_not_ok"] = _was_not_ok(before)
-        if every == EVERY_ROUND or at is None or item["was_not_ok"] or (every == COLD and colder):
+        if every == EVERY_ROUND or at is None or item["was_not_ok"]:
             item["due_from"] = ""
         elif every == COLD:
-            item.update(due_from=None, below_c=lowest)
+            since, below_c = due_since(at, last)
+            item.update(due_from=None if since is None else date_of(since), below_c=below_c)
         else:
             # by the next round it would be too old
             item["due_from"] = date_of(at + DAYS[every] - every_d + 1)

@@ -22,6 +22,8 @@ WITHIN_K = 0.5
 STEPS = 5
 # a time limit longer than this many usual build-ups shows a fault late; common practice, no published source
 LATE = 3.0
+# a build-up that the cold lengthens less than this, under a limit of less than so many of them, is far from LATE: one set will do
+_HARDLY, _SHORT = 1.3, 2.0
 
 
 def season(document, worked=None):
@@ -39,6 +41,23 @@ def season(document, worked=None):
     out["sets"], out["change_at"] = job.sets()
     out["findings"] = ordered(job.findings)
     return out
+
+
+def season_sets(document, worked=None):
+    """{"sets", "change_at"} of `season` alone, for lists of what is due: nothing is simulated where one set serves the year for sure."""
+    found = {} if worked and _one_for_sure(worked) else season(document, worked)
+    change = found.get("change_at")
+    return {"sets": found["sets"] if change else [], "change_at": change}
+
+
+def _one_for_sure(worked):
+    """True where the controller takes the limit and the cold hardly lengthens the build-up, never shorter than without friction."""
+    build_up = worked.get("build") or {}
+    shortest, longest, limit_s = [(build_up.get(name) or {}).get("value") for name in ("time_frictionless", "time_coldest", "time_limit")]
+    if shortest is None or longest is None or limit_s is None:
+        return False
+    taken = not [entry for entry in worked["findings"] if entry["id"] == "limit.out_of_range"]
+    return taken and longest < _HARDLY * shortest and limit_s < _SHORT * shortest
 
 
 def _temperature(at_c, means):
