@@ -10,6 +10,7 @@ that shows nowhere is drawn again.
 import random
 
 from webapp.engine.basics.kinds import PROGRESSIVE, SINGLE, TIMED
+from webapp.engine.events.blocks import roots
 from webapp.engine.events.faults import read
 from webapp.engine.causes.expected import at_time, fed_keys, off_s, vent_s
 from webapp.engine.events.simulate import simulate
@@ -110,17 +111,31 @@ def _readings(rng, document, trace, limit_s, at_c, fault):
     return out
 
 
+def _strokes(trace, until_s):
+    """Events of devices that have dosed by a time."""
+    return [event for event in trace["events"] if event["what"] == "device dosed" and event["at_s"] <= until_s]
+
+
 def _dosed(document, trace, until_s):
     """What has fed its points, as expected.fed_keys names it."""
     if document["kind"] == PROGRESSIVE:
         return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0]
-    return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in trace["events"]
-            if event["what"] == "device dosed" and event["at_s"] <= until_s]
+    return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in _strokes(trace, until_s)]
 
 
-def _used(trace, typed, limit_s):
+def _given(document, doses, trace, limit_s):
+    """cm³ that leave by the devices in the cycle as the controller ends it. What hangs on a block is fed through that one."""
+    end = _built_s(trace)
+    ran = end is None or end > limit_s
+    if document["kind"] != PROGRESSIVE:
+        return sum([doses.get(event.get("line"), doses)[event["where"]] for event in _strokes(trace, limit_s if ran else float("inf"))])
+    through, began, off = sum([trace["delivered_cm3"][block["id"]] for block in roots(document)]), trace["working_s"], off_s(trace)
+    return through * min(1.0, max(0.0, limit_s - began) / (off - began)) if ran and through else through
+
+
+def _used(document, doses, trace, typed, limit_s):
     """cm³ that leave the system in the cycle: doses and, from a leak on the line, what runs out while the pump runs."""
-    used, name = sum(trace["delivered_cm3"].values()), typed or ""
+    used, name = _given(document, doses, trace, limit_s), typed or ""
     if name.startswith("leak=") and not name.startswith("leak=pump"):
         node, rate = name[5:].split(":")
         bars, times = trace["pressure_bar"][node], trace["time_s"]
@@ -165,6 +180,7 @@ def _all(rng, document, worked, trace, healthy, name, typed):
     limit_s = limit_of(worked)
     month = worked["reservoir"]["per_day"]["value"] * 30 * document["duty"]["days_per_week"] / 7 / 1000
     full = _readings(rng, document, trace, limit_s, document["ambient"]["usual_c"], name)
-    share = _used(trace, typed, limit_s) / sum(healthy["delivered_cm3"].values())
+    doses = doses_from(document, worked)
+    share = _used(document, doses, trace, typed, limit_s) / _given(document, doses, healthy, limit_s)
     full["refill_l"] = round(month * share * rng.gauss(1, 0.08 if name else 0), 3)
     return full

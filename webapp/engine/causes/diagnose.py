@@ -14,13 +14,14 @@ from collections import OrderedDict
 from math import exp, log
 
 from ..document.check import check
-from .expected import Path, fed_keys, from_trace, good_day, plain, taken
+from .expected import fed_keys, from_trace, good_day, plain, taken
 from ..events.faults import read
 from ..basics.findings import ordered
 from .guesses import MIDDLE_K, guesses
-from ..basics.kinds import fitting
+from ..basics.kinds import DUAL, fitting
 from .likely import Likely, median
 from ..line.line import locked_pressures
+from .path import Path
 from .prior import CAUSES, NONE, name_of, prior
 from .readings import check_history, check_readings, entry_of
 from ..events.simulate import longest_limit, simulate
@@ -72,8 +73,9 @@ class Case:
 def _per_k(document, worked):
     """How build-up and vent grow with the cold, by what was worked at the usual and the coldest temperature [1/K]."""
     out, kelvins = [], document["ambient"]["usual_c"] - document["ambient"]["coldest_c"]
-    for part, name in (("build", "time_"), ("vent", "reset_")):
-        usual, coldest = [(worked.get(part, {}).get(name + when) or {}).get("value") for when in ("usual", "coldest")]
+    half = "_a" if document["kind"] == DUAL else ""
+    for part, name in (("build", "time_%s" + half), ("vent", "reset_%s")):
+        usual, coldest = [(worked.get(part, {}).get(name % when) or {}).get("value") for when in ("usual", "coldest")]
         out.append(log(coldest / usual) / kelvins if usual and coldest and kelvins > 0 else _STIFFER_PER_K)
     return out
 
@@ -253,7 +255,8 @@ def _next(everything, room):
         if better and (guess.share > _TOO_UNLIKELY or guess.colder == MIDDLE_K):
             best[guess.cause] = guess
     keys = []
-    for _, _, key in sorted([(_rank(guess.share), number, guess.key) for number, guess in enumerate(best.values())]):
+    for _, _, key in sorted([(_rank(1.0 if name == "cold" and not known_cold else guess.share), number, guess.key)
+                             for number, (name, guess) in enumerate(best.items())]):
         if key not in keys:  # a slow pump is the same simulation, whatever slows it
             keys.append(key)
     return keys[:max(room, 0)]
