@@ -119,7 +119,7 @@ def _strokes(trace, until_s):
 def _dosed(document, trace, until_s):
     """What has fed its points, as expected.fed_keys names it."""
     if document["kind"] == PROGRESSIVE:
-        return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0]
+        return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0 and trace["working_s"] <= until_s]
     return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in _strokes(trace, until_s)]
 
 

@@ -61,7 +61,8 @@ def from_trace(document, trace, limit_s):
     ran = build is None or build > limit_s
     end = min(limit_s, off_s(trace)) if ran else build
     if document["kind"] == "progressive":
-        done = [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0]
+        began = trace["working_s"]
+        done = [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0 and began <= end]
     else:
         done = [event["where"] + ("/" + event["line"] if "line" in event else "") for event in trace["events"]
                 if event["what"] == "device dosed" and (not ran or event["at_s"] <= end)]

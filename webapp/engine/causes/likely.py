@@ -14,7 +14,7 @@ _USE_ERROR = 0.2
 # what a controller tells is seldom mistaken
 _MISREAD = 0.005
 _CURRENT_ERROR = 0.2
-_SEEN_DRY, _NOT_LOOKED, _ONE_ELSE = 0.02, 0.35, 0.6
+_SEEN_DRY, _NONE_SEEN, _ONE_ELSE = 0.02, 0.35, 0.6
 
 
 def median(values):
@@ -138,8 +138,8 @@ class Likely:
         open_to = [point for point, key in self.points if key in unsure]
         surplus = len([one for one in value if one not in wanted and one not in open_to])
         unseen = len([one for one in wanted if one not in value])
-        if not value:
-            return log(_NOT_LOOKED) if wanted else 0.0
+        if not value and wanted:
+            return log(_NONE_SEEN) + min(unseen - 1, 3) * log(_ONE_ELSE)
         return min(surplus, 4) * log(_SEEN_DRY) + min(unseen, 4) * log(_ONE_ELSE)
 
 
