@@ -1,7 +1,7 @@
 """Seeded cases of fault finding, all invented: a generated line of any kind, one fault of any name that this kind can have, of any
 severity, noisy and partial readings.
 
-The readings come from the simulator: build-up with a stopwatch's 0.3 s, pressures at the pump and one more node with a gauge's 2 %
+The readings come from the simulator: build-up, or until the controller stopped the pump, with a stopwatch's 0.3 s, pressures at the pump and one more node with a gauge's 2 %
 and 1 bar, what stays after venting, the time of the vent, points whose device did not dose, whether the limit was met, whether the
 switch read as tripped at once, the reservoir's level where it is empty, what was refilled in a month (within 8 %). Each is missing in
 one of four cases; one that differs from the good day by more than its noise stays: somebody looks because of something, so a severity
@@ -100,8 +100,8 @@ def _readings(rng, document, trace, limit_s, at_c, fault):
     end = at_time(trace, min(off_s(trace), limit_s) if ran else trip)
     node = rng.choice(document["sections"])["to"]
     out["pressure_bar"] = {place: gauge(end[place]) for place in ("pump", node)}
-    if not ran:
-        out["build_s"] = round(max(0.1, trip + rng.gauss(0, 0.3)), 1)
+    # until the switch trips, or until the controller stops the pump
+    out["build_s"] = round(max(0.1, (limit_s if ran else trip) + rng.gauss(0, 0.3)), 1)
     if not ran and "vent open" in [event["what"] for event in trace["events"]]:
         out["residual_bar"] = {place: gauge(trace["pressure_bar"][place][-1]) for place in ("pump", node)}
         if vent_s(trace) is not None:
@@ -165,10 +165,14 @@ def case(seed, kind=SINGLE):
         faults, findings = read(document, [typed] if typed else [])
         assert not findings, findings
         full = _all(rng, document, worked, simulate(document, doses, at_c - stiffer_k, faults=faults), healthy, name, typed or "")
-        symptoms = [one for one in sorted(full) if one != "at_c" and _differs(one, full[one], usual.get(one))]
+        # a time that the controller ended says nothing by itself
+        alone = ("at_c", "build_s") if full["ran_into_limit"] else ("at_c",)
+        symptoms = [one for one in sorted(full) if one not in alone and _differs(one, full[one], usual.get(one))]
         if symptoms:
             break
     kept = {one for one in sorted(full) if one == "at_c" or rng.random() >= _MISSING} | ({rng.choice(symptoms)} if symptoms else set())
+    if full["ran_into_limit"] and "ran_into_limit" not in kept:
+        kept.discard("build_s")
     readings = {one: full[one] for one in sorted(kept)}
     if "refill_l" in readings:
         readings["since_h"] = 720

@@ -51,9 +51,12 @@ class Case:
         self.doses = doses_from(self.document, worked)
         built = worked.get("build") or {}
         limit = built.get("time_limit") or built.get("window") or worked["interval"].get("run_time") or {}
-        self.limit_s = limit.get("value") or longest_limit(self.document)
+        self.sheet_limit_s = limit.get("value") or longest_limit(self.document)
+        # where the pump was stopped before anything tripped, that is the limit that holds, whatever the sheet says
+        read_s = median(readings.get("build_s") or 0.0)
+        self.limit_s = read_s if readings.get("ran_into_limit") and read_s else self.sheet_limit_s
         # what a build-up beyond that would take is not asked
-        self.longest_s = _BEYOND_LIMIT * max(self.limit_s, median(readings.get("build_s") or 0.0))
+        self.longest_s = _BEYOND_LIMIT * max(self.limit_s, read_s)
         days = self.document["duty"]["days_per_week"] / 7
         self.usual_cm3_h = worked["reservoir"]["per_day"]["value"] * days / 24
         self.per_k = _per_k(self.document, worked)
@@ -138,7 +141,7 @@ def diagnose(case, closed=(), tried=(), simulated=None):
     shares = prior(case.document, [entry_of(entry)[0] for entry in closed])
     everything = guesses(case.document, path, list(shares))
     _with_simulated(everything, simulated, path.healthy)
-    likely = Likely(case.readings, case.document, case.limit_s, path.healthy, case.usual_cm3_h,
+    likely = Likely(case.readings, case.document, case.sheet_limit_s, path.healthy, case.usual_cm3_h,
                     fed_keys(case.document), locked_pressures(case.document, case.at_c))
     _weigh(everything, shares, likely, tried)
     causes = _causes(everything, likely, tried)

@@ -14,8 +14,9 @@ class Predicted:
         self.build_s, self.pressure, self.dry, self.ran = build_s, pressure, dry, ran
         self.residual, self.vent_s, self.used = None, None, None
         self.at_once, self.low, self.current, self.points, self.simulated = False, False, 1.0, None, False
-        # bar by which the pressures change where the volume is wrong by its whole, where it is the volume that sets them
-        self.limit_shortened, self.spread = False, 0.0
+        # limit_s: a time limit that is not the sheet's; spread: bar by which the pressures change where the volume is wrong by its
+        # whole, where it is the volume that sets them
+        self.limit_s, self.spread = None, 0.0
         # how many times as stiff as at the temperature of the readings
         self.stiffer = 1.0
 

@@ -133,7 +133,7 @@ class Path:
         """Predicted readings where: the pump gives `flow` of its delivery; `leak` (node, cm³/(min·bar)); `air` more than usual;
         `less` share of the volume is not there; `relief` bar; `trips` {switch: bar}; `limit` s; `left` cm³ in the reservoir;
         `shut` nodes get nothing, in a dual-line system of line A; `idle` devices stand still."""
-        limit = limit or self.limit_s
+        other, limit = limit, limit or self.limit_s
         opens = min(relief or self.relief, self.relief)
         place, build, lost = self._followed(flow, leak, air, less, opens, self._goal(trips or {}, shut, idle), limit, left)
         ran = build is None or build > limit
@@ -145,7 +145,7 @@ class Path:
         # a first half that does not end never gives way to the second
         still_b = list(self.fires_at) if ran else still
         out = Predicted(build, bars, self._dry(cut, still_b), ran)
-        out.limit_shortened, out.spread = limit != self.limit_s, self._spread(int(place)) if ran and not (leak or relief) else 0.0
+        out.limit_s, out.spread = other, self._spread(int(place)) if ran and not (leak or relief) else 0.0
         if not ran:
             out.vent_s, out.residual = self.healthy.vent_s, self.healthy.residual
             if shut and out.residual:
