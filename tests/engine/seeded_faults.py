@@ -120,6 +120,9 @@ def _dosed(document, trace, until_s):
     """What has fed its points, as expected.fed_keys names it."""
     if document["kind"] == PROGRESSIVE:
         return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0 and trace["working_s"] <= until_s]
+    if trace.get("fed_s") and until_s == float("inf"):
+        # the last stroke goes on though the pump has stopped
+        return fed_keys(document)
     return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in _strokes(trace, until_s)]
 
 

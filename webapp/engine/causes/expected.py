@@ -64,6 +64,8 @@ def from_trace(document, trace, limit_s):
     if document["kind"] == "progressive":
         began = trace["working_s"]
         done = [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0 and began <= end]
+    elif "fed_s" in trace and not ran:
+        done = fed_keys(document)
     else:
         done = [event["where"] + ("/" + event["line"] if "line" in event else "") for event in trace["events"]
                 if event["what"] == "device dosed" and (not ran or event["at_s"] <= end)]

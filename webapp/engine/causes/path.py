@@ -210,9 +210,19 @@ class Path:
             time, lost, loss = time + step, lost + mean_loss * step, fresh_loss
             if reached:
                 return stop[0] if stop else number - 1 + part, time, stop[2] if stop else lost
+            if reached is False and self.kind == TIMED and number - 1 + part >= self._last(goal):
+                # the last stroke has begun, and goes on while the relief valve holds the pressure
+                time += max(0.0, self.given - given - part * (fresh_given - given)) / full
+                return stop[0] if stop else number - 1 + part, time, stop[2] if stop else lost
             if reached is False or time > 100 * self.limit_s:
                 return stop or (number - 1 + part, None, lost)
         return stop or (float(len(self.states) - 1), None, lost)
+
+    def _last(self, goal):
+        """The place at which the last device of a time-only system fires; NEVER where the goal is never reached."""
+        if goal[0] > SAMPLES:
+            return NEVER
+        return max([self.fires_at[name] for name, cm3 in self.doses.items() if cm3 > 0] or [0.0])
 
     def _ends(self, number, goal, relief):
         """(part of the way to a state at which the pump stops, True at its goal, False at the relief pressure); (1, None): nowhere."""
