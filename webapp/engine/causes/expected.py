@@ -2,7 +2,7 @@
 from ..events.simulate import moments
 from ..line.tree import PUMP
 
-SAMPLES = 28
+SAMPLES = 20
 
 
 class Predicted:

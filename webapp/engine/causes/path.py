@@ -8,7 +8,7 @@ from .expected import SAMPLES, Predicted, fed_keys, taken
 
 _PA = 1e5
 _CM3 = 1e-6
-_BEYOND = 8
+_BEYOND = 6
 NEVER = float("inf")
 # the pressure at which a block goes round is held within a hair's breadth
 _JUST = 1 - 1e-3
@@ -37,7 +37,10 @@ class Path:
         self.healthy.used = sum(self.doses.values()) + sum(self.doses_b.values())
         self.given, self.states = kept["states"][-1][0], self._states(kept["states"])
         self.at_end = self.states[SAMPLES][1]
+        self.given_at = [given for given, _ in self.states]
+        self.bars = {node: [bars[node] for _, bars in self.states] for node in self.at_end}
         self.pressed = [self._pressed(bars) for _, bars in self.states]
+        self.known_dry = {}
         self.fires_at = {device["id"]: self._fires_at(device) for device in document["devices"]}
 
     def _doses(self, doses):
@@ -81,8 +84,7 @@ class Path:
         fed = device["id"] not in [key.partition("/")[0] for key in self.healthy.dry]
         if self.kind == PROGRESSIVE:
             device = self.first
-        node, fires = device["at"], device["fires_bar"] * _JUST
-        bars = [state[1][node] for state in self.states]
+        bars, fires = self.bars[device["at"]], device["fires_bar"] * _JUST
         if fed:
             # a device that has fired pulls its pressure down: the states may lie on both sides of the peak
             fires = min(fires, max(bars[:SAMPLES + 1]))
@@ -157,12 +159,16 @@ class Path:
 
     def _dry(self, still, still_b):
         """What feeds points that get nothing where devices stand still, in the second half of a dual line `still_b`."""
-        return [key for point, key in zip(self.document["points"], self.keys)
-                if point["device"] in (still_b if self.kind == DUAL and point["side"] == "B" else still)]
+        known = tuple(still + [""] + still_b)
+        if known not in self.known_dry:
+            self.known_dry[known] = [key for point, key in zip(self.document["points"], self.keys)
+                                     if point["device"] in (still_b if self.kind == DUAL and point["side"] == "B" else still)]
+        return self.known_dry[known]
 
     def starve_second(self, out):
         """The second half of a dual line feeds nothing: put that into readings."""
-        out.dry = [key for point, key in zip(self.document["points"], self.keys) if key in out.dry or (self.doses_b and point["side"] == "B")]
+        out.dry = [key for point, key in zip(self.document["points"], self.keys)
+                   if key in out.dry or (self.doses_b and point["side"] == "B")]
         out.used -= sum(self.doses_b.values())
 
     def stiffen(self, out, stiffer):
@@ -186,57 +192,56 @@ class Path:
 
     def _followed(self, flow, leak, air, less, relief, goal, limit, left):
         """(place at which pump or time limit stop, build-up [s] or None, cm³ lost by then)."""
-        time, lost, loss, stop, p0 = 0.0, 0.0, 0.0, None, ATMOSPHERE_PA / _PA
+        time, lost, loss, stop, given, p0 = 0.0, 0.0, 0.0, None, 0.0, ATMOSPHERE_PA / _PA
         full, airs, least = flow * self.delivery, air * self.room, _LEAST * self.delivery
+        pump, (node, hole) = self.bars[PUMP], leak or (PUMP, 0.0)
+        holes, hole = self.bars[node], hole / 60
+        state, levels, bar = goal[0], self.bars.get(goal[1]), goal[2]
         for number in range(1, len(self.states)):
-            given, fresh_given = self.states[number - 1][0], self.states[number][0]
-            fresh, wanted = self.states[number][1], (fresh_given - given) * (1 - less)
+            before, given = given, self.given_at[number]
+            wanted, part, reached = (given - before) * (1 - less), 1.0, None
             if airs:
                 wanted += airs * (self.pressed[number] - self.pressed[number - 1])
-            if left is not None and fresh_given > left:
+            if left is not None and given > left:
                 # what it gives from then on is air, all of it pressed as small as the pump's pressure makes it
-                wanted = left + (fresh_given - left) * (1 + fresh[PUMP] / p0) - self.delivery * time
-            fresh_loss = leak[1] / 60 * max(0.0, fresh[leak[0]]) if leak else 0.0
-            part, reached = self._ends(number, goal, relief)
+                wanted = left + (given - left) * (1 + pump[number] / p0) - self.delivery * time
+            if pump[number] >= relief or (levels[number] >= bar if levels else number >= state):
+                part, reached = self._ends(number, levels, bar, relief)
+            fresh_loss = hole * holes[number]
+            mean_loss = loss + (fresh_loss - loss) * part / 2
             if full - fresh_loss < least:
                 balance = max(0.0, (full - least - loss) / (fresh_loss - loss)) if fresh_loss > loss else 0.0
                 if balance < part or reached is None:
                     return stop or (number - 1 + balance, None, lost + full * max(0.0, limit - time))
-            mean_loss = (loss + fresh_loss) / 2
-            step = max(0.0, wanted) * part / max(full - mean_loss, least)
+            step = wanted * part / (full - mean_loss) if wanted > 0 else 0.0
             if stop is None and time + step > limit:
                 share = (limit - time) / step
                 stop = number - 1 + part * share, None, lost + mean_loss * step * share
             time, lost, loss = time + step, lost + mean_loss * step, fresh_loss
-            if reached:
-                return stop[0] if stop else number - 1 + part, time, stop[2] if stop else lost
-            if reached is False and self.kind == TIMED and number - 1 + part >= self._last(goal):
+            if reached is False and number - 1 + part >= self._last(state):
                 # the last stroke has begun, and goes on while the relief valve holds the pressure
-                time += max(0.0, self.given - given - part * (fresh_given - given)) / full
+                time, reached = time + max(0.0, self.given - before - part * (given - before)) / full, True
+            if reached:
                 return stop[0] if stop else number - 1 + part, time, stop[2] if stop else lost
             if reached is False or time > 100 * self.limit_s:
                 return stop or (number - 1 + part, None, lost)
         return stop or (float(len(self.states) - 1), None, lost)
 
-    def _last(self, goal):
-        """The place at which the last device of a time-only system fires; NEVER where the goal is never reached."""
-        if goal[0] > SAMPLES:
+    def _last(self, state):
+        """The place at which the last device of a time-only system fires; NEVER where that or its goal is never reached."""
+        if self.kind != TIMED or state > SAMPLES:
             return NEVER
         return max([self.fires_at[name] for name, cm3 in self.doses.items() if cm3 > 0] or [0.0])
 
-    def _ends(self, number, goal, relief):
-        """(part of the way to a state at which the pump stops, True at its goal, False at the relief pressure); (1, None): nowhere."""
-        state, node, bar = goal
-        before, after = self.states[number - 1][1], self.states[number][1]
-        at_goal = at_relief = NEVER
-        if node is None:
-            at_goal = 1.0 if number >= state else NEVER
-        elif after[node] >= bar:
-            at_goal = _crossed(before[node], after[node], bar)
-        if after[PUMP] >= relief:
-            at_relief = _crossed(before[PUMP], after[PUMP], relief)
-        if at_goal == at_relief == NEVER:
-            return 1.0, None
+    def _ends(self, number, levels, bar, relief):
+        """(part of the way to a state at which the pump stops, True at its goal, False at the relief pressure). levels: of the node
+        that has to reach bar; None: the state itself is the goal, unless the relief pressure comes before."""
+        pump = self.bars[PUMP]
+        at_relief = _crossed(pump[number - 1], pump[number], relief) if pump[number] >= relief else NEVER
+        if levels:
+            at_goal = _crossed(levels[number - 1], levels[number], bar) if levels[number] >= bar else NEVER
+        else:
+            at_goal = 1.0 if number == SAMPLES else NEVER
         return (at_goal, True) if at_goal <= at_relief else (at_relief, False)
 
     def _spread(self, number):
