@@ -14,7 +14,8 @@ _CAUTIONS = {"leak": ("leak",), "return": ("running", "leak"), "relief": ("runni
 
 def names(document, language="en"):
     """[{"cause", "name"}] of all causes that a system can have, wherever on it."""
-    return [{"cause": one, "name": sentence("cause." + one, {"at": ""}, language)["says"].replace("  ", " ")} for one in causes_of(document)]
+    return [{"cause": one, "name": sentence("cause." + one, {"at": ""}, language)["says"].replace("  ", " ")}
+            for one in causes_of(document)]
 
 
 def told(case, diagnosis, units="metric", language="en"):
