@@ -27,7 +27,7 @@ from .readings import check_history, check_readings, entry_of
 from ..events.simulate import longest_limit, simulate
 from ..systems.worked import doses_from
 
-MOST = 7
+MOST = 6
 AT_ONCE = 4
 START_MIN = 15.0
 # to isolate, lock out, let pressure off and bring all back: so a check that needs it waits unless it is several times as likely

@@ -4,7 +4,7 @@ from ..basics.kinds import BY_PRESSURE, DUAL, PROGRESSIVE, TIMED
 from ..events import blocks
 from ..line.grid import ATMOSPHERE_PA, Grid
 from ..line.tree import PUMP, Tree
-from .expected import SAMPLES, Predicted, fed_keys, taken
+from .expected import Predicted, fed_keys, taken
 
 _PA = 1e5
 _CM3 = 1e-6
@@ -35,8 +35,10 @@ class Path:
         self.first = [device for device in document["devices"] if not device.get("hangs_from")][0]
         self.doses, self.doses_b = self._doses(doses)
         self.healthy.used = sum(self.doses.values()) + sum(self.doses_b.values())
+        # the number of the state in which a healthy build-up ends
+        self.end = len(kept["states"]) - 1
         self.given, self.states = kept["states"][-1][0], self._states(kept["states"])
-        self.at_end = self.states[SAMPLES][1]
+        self.at_end = self.states[self.end][1]
         self.given_at = [given for given, _ in self.states]
         self.bars = {node: [bars[node] for _, bars in self.states] for node in self.at_end}
         self.pressed = [self._pressed(bars) for _, bars in self.states]
@@ -87,7 +89,7 @@ class Path:
         bars, fires = self.bars[device["at"]], device["fires_bar"] * _JUST
         if fed:
             # a device that has fired pulls its pressure down: the states may lie on both sides of the peak
-            fires = min(fires, max(bars[:SAMPLES + 1]))
+            fires = min(fires, max(bars[:self.end + 1]))
         for number in range(1, len(bars)):
             if bars[number] >= fires:
                 return number - 1 + _crossed(bars[number - 1], bars[number], fires)
@@ -185,7 +187,7 @@ class Path:
         if self.kind != PROGRESSIVE:
             return sum([cm3 for name, cm3 in self.doses.items() if name not in still])
         name = self.first["id"]
-        if name in still or self.fires_at[name] >= SAMPLES:
+        if name in still or self.fires_at[name] >= self.end:
             return 0.0
         began = self.at(self.fires_at[name])[0]
         return self.doses[name] * min(1.0, max(0.0, (given - began) / max(self.given - began, 1e-9)))
@@ -229,7 +231,7 @@ class Path:
 
     def _last(self, state):
         """The place at which the last device of a time-only system fires; NEVER where that or its goal is never reached."""
-        if self.kind != TIMED or state > SAMPLES:
+        if self.kind != TIMED or state > self.end:
             return NEVER
         return max([self.fires_at[name] for name, cm3 in self.doses.items() if cm3 > 0] or [0.0])
 
@@ -241,7 +243,7 @@ class Path:
         if levels:
             at_goal = _crossed(levels[number - 1], levels[number], bar) if levels[number] >= bar else NEVER
         else:
-            at_goal = 1.0 if number == SAMPLES else NEVER
+            at_goal = 1.0 if number == self.end else NEVER
         return (at_goal, True) if at_goal <= at_relief else (at_relief, False)
 
     def _spread(self, number):
@@ -262,7 +264,7 @@ class Path:
         if not switches:
             starves = self.kind == TIMED and any([
                 self.doses.get(device["id"]) and (device["id"] in idle or device["at"] in shut) for device in self.document["devices"]])
-            return len(self.states) if starves else SAMPLES, None, 0.0
+            return len(self.states) if starves else self.end, None, 0.0
         first = switches[0]
         if first["at"] in shut:
             return len(self.states), None, 0.0
