@@ -24,6 +24,7 @@ const QUESTIONS = [
   { name: 'tripped_at_once', ask: 'Does a switch read as tripped the moment the pump starts?', help: 'The indication at the controller.' },
   { name: 'low_level', ask: 'Is the reservoir at its low level?', help: 'Look, do not trust the lamp alone.' },
   { name: 'build_s', ask: 'How long from pump on until the switch trips?', help: 'By stopwatch.', unit: 's', unless: (readings) => readings.ran_into_limit || readings.tripped_at_once || stands(readings) },
+  { name: 'build_s', ask: 'How long from pump on until the controller stops it?', help: 'By stopwatch: another time than the sheet says is a changed setting.', unit: 's', anew: true, unless: (readings) => !readings.ran_into_limit || readings.tripped_at_once || stands(readings) },
   { name: 'pressure_bar', ask: 'Highest pressure at the pump', help: 'When the pump stops.', unit: 'bar', at: 'pump' },
   { name: 'residual_bar', ask: 'Pressure at the pump when the pause begins', help: 'After the vent.', unit: 'bar', at: 'pump', kinds: VENTED, unless: stands },
   { name: 'dry_points', ask: 'Which points stay dry?', help: 'By their indicator, or no fresh film at the seal.', points: true },

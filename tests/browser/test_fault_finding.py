@@ -61,6 +61,8 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     press(phone, "Keep the reading")
     asked(phone, "Does a switch read as tripped")
     press(phone, "No")
+    asked(phone, "How long from pump on until the controller stops it?")
+    press(phone, "Not read")
     asked(phone, "Pressure at the pump when the pause begins")
     press(phone, "Not read")
     asked(phone, "Which points stay dry?")

@@ -1,15 +1,16 @@
 """Seeded cases of fault finding, all invented: a generated line of any kind, one fault of any name that this kind can have, of any
 severity, noisy and partial readings.
 
-The readings come from the simulator: build-up with a stopwatch's 0.3 s, pressures at the pump and one more node with a gauge's 2 %
-and 1 bar, what stays after venting, the time of the vent, points whose device did not dose, whether the limit was met, whether the
-switch read as tripped at once, the reservoir's level where it is empty, what was refilled in a month (within 8 %). Each is missing in
-one of four cases; one that differs from the good day by more than its noise stays: somebody looks because of something, so a severity
-that shows nowhere is drawn again.
+The readings come from the simulator: build-up, or until the controller stopped the pump, with a stopwatch's 0.3 s, pressures at the
+pump and one more node with a gauge's 2 % and 1 bar, what stays after venting, the time of the vent, points whose device did not dose,
+whether the limit was met, whether the switch read as tripped at once, the reservoir's level where it is empty, what was refilled in a
+month (within 8 %). Each is missing in one of four cases; one that differs from the good day by more than its noise stays: somebody
+looks because of something, so a severity that shows nowhere is drawn again.
 """
 import random
 
 from webapp.engine.basics.kinds import PROGRESSIVE, SINGLE, TIMED
+from webapp.engine.events.blocks import roots
 from webapp.engine.events.faults import read
 from webapp.engine.causes.expected import at_time, fed_keys, off_s, vent_s
 from webapp.engine.events.simulate import simulate
@@ -99,8 +100,8 @@ def _readings(rng, document, trace, limit_s, at_c, fault):
     end = at_time(trace, min(off_s(trace), limit_s) if ran else trip)
     node = rng.choice(document["sections"])["to"]
     out["pressure_bar"] = {place: gauge(end[place]) for place in ("pump", node)}
-    if not ran:
-        out["build_s"] = round(max(0.1, trip + rng.gauss(0, 0.3)), 1)
+    # until the switch trips, or until the controller stops the pump
+    out["build_s"] = round(max(0.1, (limit_s if ran else trip) + rng.gauss(0, 0.3)), 1)
     if not ran and "vent open" in [event["what"] for event in trace["events"]]:
         out["residual_bar"] = {place: gauge(trace["pressure_bar"][place][-1]) for place in ("pump", node)}
         if vent_s(trace) is not None:
@@ -110,17 +111,34 @@ def _readings(rng, document, trace, limit_s, at_c, fault):
     return out
 
 
+def _strokes(trace, until_s):
+    """Events of devices that have dosed by a time."""
+    return [event for event in trace["events"] if event["what"] == "device dosed" and event["at_s"] <= until_s]
+
+
 def _dosed(document, trace, until_s):
     """What has fed its points, as expected.fed_keys names it."""
     if document["kind"] == PROGRESSIVE:
-        return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0]
-    return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in trace["events"]
-            if event["what"] == "device dosed" and event["at_s"] <= until_s]
+        return [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0 and trace["working_s"] <= until_s]
+    if trace.get("fed_s") and until_s == float("inf"):
+        # the last stroke goes on though the pump has stopped
+        return fed_keys(document)
+    return [event["where"] + ("/" + event["line"] if "line" in event else "") for event in _strokes(trace, until_s)]
 
 
-def _used(trace, typed, limit_s):
+def _given(document, doses, trace, limit_s):
+    """cm³ that leave by the devices in the cycle as the controller ends it. What hangs on a block is fed through that one."""
+    end = _built_s(trace)
+    ran = end is None or end > limit_s
+    if document["kind"] != PROGRESSIVE:
+        return sum([doses.get(event.get("line"), doses)[event["where"]] for event in _strokes(trace, limit_s if ran else float("inf"))])
+    through, began, off = sum([trace["delivered_cm3"][block["id"]] for block in roots(document)]), trace["working_s"], off_s(trace)
+    return through * min(1.0, max(0.0, limit_s - began) / (off - began)) if ran and through else through
+
+
+def _used(document, doses, trace, typed, limit_s):
     """cm³ that leave the system in the cycle: doses and, from a leak on the line, what runs out while the pump runs."""
-    used, name = sum(trace["delivered_cm3"].values()), typed or ""
+    used, name = _given(document, doses, trace, limit_s), typed or ""
     if name.startswith("leak=") and not name.startswith("leak=pump"):
         node, rate = name[5:].split(":")
         bars, times = trace["pressure_bar"][node], trace["time_s"]
@@ -150,10 +168,14 @@ def case(seed, kind=SINGLE):
         faults, findings = read(document, [typed] if typed else [])
         assert not findings, findings
         full = _all(rng, document, worked, simulate(document, doses, at_c - stiffer_k, faults=faults), healthy, name, typed or "")
-        symptoms = [one for one in sorted(full) if one != "at_c" and _differs(one, full[one], usual.get(one))]
+        # a time that the controller ended says nothing by itself
+        alone = ("at_c", "build_s") if full["ran_into_limit"] else ("at_c",)
+        symptoms = [one for one in sorted(full) if one not in alone and _differs(one, full[one], usual.get(one))]
         if symptoms:
             break
     kept = {one for one in sorted(full) if one == "at_c" or rng.random() >= _MISSING} | ({rng.choice(symptoms)} if symptoms else set())
+    if full["ran_into_limit"] and "ran_into_limit" not in kept:
+        kept.discard("build_s")
     readings = {one: full[one] for one in sorted(kept)}
     if "refill_l" in readings:
         readings["since_h"] = 720
@@ -165,6 +187,7 @@ def _all(rng, document, worked, trace, healthy, name, typed):
     limit_s = limit_of(worked)
     month = worked["reservoir"]["per_day"]["value"] * 30 * document["duty"]["days_per_week"] / 7 / 1000
     full = _readings(rng, document, trace, limit_s, document["ambient"]["usual_c"], name)
-    share = _used(trace, typed, limit_s) / sum(healthy["delivered_cm3"].values())
+    doses = doses_from(document, worked)
+    share = _used(document, doses, trace, typed, limit_s) / _given(document, doses, healthy, limit_s)
     full["refill_l"] = round(month * share * rng.gauss(1, 0.08 if name else 0), 3)
     return full

@@ -41,12 +41,14 @@ def test_the_true_cause_comes_early(request):
     assert got["minutes"] <= 0.5 * got["minutes in the fixed order"], got
 
 
-@pytest.mark.parametrize("kind, first, three", [("progressive", 0.5, 0.75), ("dual-line", 0.6, 0.8), ("time-only", 0.55, 0.85)])
-def test_so_it_does_for_the_other_kinds_less_often(kind, first, three):
-    rows = [found(seed, kind) for seed in range(FEW // 2)]
+@pytest.mark.parametrize("kind", KINDS[1:])
+def test_so_it_does_for_the_other_kinds(kind, request):
+    """Of the few cases one more or less is three in a hundred: the bar of nine in ten is for all of them."""
+    everything = request.config.getoption("--all-cases")
+    rows = [found(seed, kind) for seed in range(CASES if everything else FEW // 2)]
     got = figures(rows)
     assert {row[0] for row in rows} == set(faults_of(kind))
-    assert got["first"] >= first and got["three"] >= three, got
+    assert got["first"] >= 0.6 and got["three"] >= (0.9 if everything else 0.8), got
     assert got["minutes"] <= 0.5 * got["minutes in the fixed order"], got
 
 
@@ -57,7 +59,8 @@ def test_so_it_does_for_the_other_kinds_less_often(kind, first, three):
     ({"ran_into_limit": False, "residual_bar": {"pump": 106, "N0": 99}}, "vent"),
     ({"ran_into_limit": True, "pressure_bar": {"pump": 248, "N0": 248}, "dry_points": []}, "switch=W1"),
     ({"ran_into_limit": True, "low_level": True}, "empty"), ({"current_a": 0, "ran_into_limit": True}, "supply"),
-    ({"dry_points": ["P1"], "pressure_bar": {"N2": 0, "N0": 100}}, "blocked=S2")])
+    ({"dry_points": ["P1"], "pressure_bar": {"N2": 0, "N0": 100}}, "blocked=S2"),
+    ({"ran_into_limit": True, "build_s": 12}, "setting")])
 def test_what_tells_itself_comes_first(readings, cause):
     assert order(asked(branched(), readings))[0] == cause
 
@@ -73,6 +76,8 @@ def two_halves():
      "switch=CS"),
     (plain_progressive(), {"ran_into_limit": True, "pressure_bar": {"pump": 250, "N0": 0}, "dry_points": ["P0", "P1", "P2", "P3"]},
      "blocked=S0"),
+    (plain_progressive(), {"build_s": 25, "ran_into_limit": False, "refill_l": 8, "since_h": 24}, "leak=N0"),
+    (two_halves(), {"ran_into_limit": False, "dry_points": ["B"], "residual_bar": {"pump": 100}}, "vent"),
     (two_halves(), {"ran_into_limit": True, "pressure_bar": {"pump": 248, "N0": 248}, "dry_points": ["B"]}, "switch=W1"),
     (dict(plain_system(), kind="time-only"), {"ran_into_limit": True, "pressure_bar": {"pump": 248, "N0": 0}, "dry_points": ["P0"]},
      "blocked=S0")])

@@ -42,7 +42,7 @@ class FaultFinding {
   question() { return nextQuestion(this.draft, this.held.body.kind, this.lately); }
 
   /** The reading of the last days that answers a question, unless it is to be read again. */
-  offered({ name }) { return this.draft.anew.includes(name) ? undefined : this.lately[name]; }
+  offered({ name, anew }) { return anew || this.draft.anew.includes(name) ? undefined : this.lately[name]; }
 
   /** An offered reading in words. */
   words({ name, unit, points }, { value, level, more }) {

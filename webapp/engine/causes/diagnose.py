@@ -14,19 +14,20 @@ from collections import OrderedDict
 from math import exp, log
 
 from ..document.check import check
-from .expected import Path, fed_keys, from_trace, good_day, plain, taken
+from .expected import fed_keys, from_trace, good_day, plain, taken
 from ..events.faults import read
 from ..basics.findings import ordered
 from .guesses import MIDDLE_K, guesses
-from ..basics.kinds import fitting
+from ..basics.kinds import DUAL, fitting
 from .likely import Likely, median
 from ..line.line import locked_pressures
+from .path import Path
 from .prior import CAUSES, NONE, name_of, prior
 from .readings import check_history, check_readings, entry_of
 from ..events.simulate import longest_limit, simulate
 from ..systems.worked import doses_from
 
-MOST = 7
+MOST = 6
 AT_ONCE = 4
 START_MIN = 15.0
 # to isolate, lock out, let pressure off and bring all back: so a check that needs it waits unless it is several times as likely
@@ -50,9 +51,12 @@ class Case:
         self.doses = doses_from(self.document, worked)
         built = worked.get("build") or {}
         limit = built.get("time_limit") or built.get("window") or worked["interval"].get("run_time") or {}
-        self.limit_s = limit.get("value") or longest_limit(self.document)
+        self.sheet_limit_s = limit.get("value") or longest_limit(self.document)
+        # where the pump was stopped before anything tripped, that is the limit that holds, whatever the sheet says
+        read_s = median(readings.get("build_s") or 0.0)
+        self.limit_s = read_s if readings.get("ran_into_limit") and read_s else self.sheet_limit_s
         # what a build-up beyond that would take is not asked
-        self.longest_s = _BEYOND_LIMIT * max(self.limit_s, median(readings.get("build_s") or 0.0))
+        self.longest_s = _BEYOND_LIMIT * max(self.limit_s, read_s)
         days = self.document["duty"]["days_per_week"] / 7
         self.usual_cm3_h = worked["reservoir"]["per_day"]["value"] * days / 24
         self.per_k = _per_k(self.document, worked)
@@ -72,8 +76,9 @@ class Case:
 def _per_k(document, worked):
     """How build-up and vent grow with the cold, by what was worked at the usual and the coldest temperature [1/K]."""
     out, kelvins = [], document["ambient"]["usual_c"] - document["ambient"]["coldest_c"]
-    for part, name in (("build", "time_"), ("vent", "reset_")):
-        usual, coldest = [(worked.get(part, {}).get(name + when) or {}).get("value") for when in ("usual", "coldest")]
+    half = "_a" if document["kind"] == DUAL else ""
+    for part, name in (("build", "time_%s" + half), ("vent", "reset_%s")):
+        usual, coldest = [(worked.get(part, {}).get(name % when) or {}).get("value") for when in ("usual", "coldest")]
         out.append(log(coldest / usual) / kelvins if usual and coldest and kelvins > 0 else _STIFFER_PER_K)
     return out
 
@@ -136,7 +141,7 @@ def diagnose(case, closed=(), tried=(), simulated=None):
     shares = prior(case.document, [entry_of(entry)[0] for entry in closed])
     everything = guesses(case.document, path, list(shares))
     _with_simulated(everything, simulated, path.healthy)
-    likely = Likely(case.readings, case.document, case.limit_s, path.healthy, case.usual_cm3_h,
+    likely = Likely(case.readings, case.document, case.sheet_limit_s, path.healthy, case.usual_cm3_h,
                     fed_keys(case.document), locked_pressures(case.document, case.at_c))
     _weigh(everything, shares, likely, tried)
     causes = _causes(everything, likely, tried)
@@ -253,7 +258,8 @@ def _next(everything, room):
         if better and (guess.share > _TOO_UNLIKELY or guess.colder == MIDDLE_K):
             best[guess.cause] = guess
     keys = []
-    for _, _, key in sorted([(_rank(guess.share), number, guess.key) for number, guess in enumerate(best.values())]):
+    for _, _, key in sorted([(_rank(1.0 if name == "cold" and not known_cold else guess.share), number, guess.key)
+                             for number, (name, guess) in enumerate(best.items())]):
         if key not in keys:  # a slow pump is the same simulation, whatever slows it
             keys.append(key)
     return keys[:max(room, 0)]

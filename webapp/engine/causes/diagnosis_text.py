@@ -14,7 +14,8 @@ _CAUTIONS = {"leak": ("leak",), "return": ("running", "leak"), "relief": ("runni
 
 def names(document, language="en"):
     """[{"cause", "name"}] of all causes that a system can have, wherever on it."""
-    return [{"cause": one, "name": sentence("cause." + one, {"at": ""}, language)["says"].replace("  ", " ")} for one in causes_of(document)]
+    return [{"cause": one, "name": sentence("cause." + one, {"at": ""}, language)["says"].replace("  ", " ")}
+            for one in causes_of(document)]
 
 
 def told(case, diagnosis, units="metric", language="en"):
@@ -26,7 +27,7 @@ def told(case, diagnosis, units="metric", language="en"):
 
 class _Words:
     def __init__(self, case, units, language):
-        self.readings, self.units, self.language = case.readings, units, language
+        self.readings, self.units, self.language, self.limit_s = case.readings, units, language, case.sheet_limit_s
         self.names = {point["id"]: point["name"] for point in case.document["points"]}
 
     def _says(self, identifier, texts=None):
@@ -64,7 +65,8 @@ class _Words:
 
     def _reading(self, name, expected):
         value, wanted = self._values(name, expected)
-        texts = {"reading": self._says("reading." + name), "value": value, "expected": wanted}
+        stopped = name == "build_s" and self.readings.get("ran_into_limit")
+        texts = {"reading": self._says("reading.stopped_s" if stopped else "reading." + name), "value": value, "expected": wanted}
         return self._says("because.expected" if wanted else "because.plain", texts)
 
     def _values(self, name, expected):
@@ -72,6 +74,8 @@ class _Words:
         value = self.readings[name]
         if name in _PRESSURES:
             return self._pressures(value, getattr(expected, _PRESSURES[name]) or {})
+        if name == "build_s" and self.readings.get("ran_into_limit"):
+            return self._shown(value, "s"), self._shown(expected.limit_s or self.limit_s, "s")
         if name == "build_s":
             wanted = self._says("reading.never") if expected.build_s is None else self._shown(expected.build_s, "s")
             return self._shown(value, "s"), wanted

@@ -1,12 +1,8 @@
-"""What one would read on a system under a fault: from a trace of the simulation, or in closed form along the healthy build-up."""
-from ..line.grid import ATMOSPHERE_PA, Grid
+"""What one would read on a system under a fault, from a trace of the simulation; path.py has it in closed form."""
 from ..events.simulate import moments
-from ..line.tree import PUMP, Tree
+from ..line.tree import PUMP
 
-_PA = 1e5
-_CM3 = 1e-6
-SAMPLES = 28
-_BEYOND = 8
+SAMPLES = 20
 
 
 class Predicted:
@@ -18,8 +14,9 @@ class Predicted:
         self.build_s, self.pressure, self.dry, self.ran = build_s, pressure, dry, ran
         self.residual, self.vent_s, self.used = None, None, None
         self.at_once, self.low, self.current, self.points, self.simulated = False, False, 1.0, None, False
-        # bar by which the pressures change where the volume is wrong by its whole, where it is the volume that sets them
-        self.limit_shortened, self.spread = False, 0.0
+        # limit_s: a time limit that is not the sheet's; spread: bar by which the pressures change where the volume is wrong by its
+        # whole, where it is the volume that sets them
+        self.limit_s, self.spread = None, 0.0
         # how many times as stiff as at the temperature of the readings
         self.stiffer = 1.0
 
@@ -42,6 +39,7 @@ def at_time(trace, at_s):
     The trace keeps some samples only: the last ones before the stop are drawn on to it, not towards the vent that follows.
     """
     off, times = off_s(trace), trace["time_s"]
+    at_s = min(at_s, off)
     built = len([time for time in times if time <= off + 1e-9])
     k = min(max(1, len([time for time in times if time < at_s])), max(1, built - 1))
     if built < 2:
@@ -64,7 +62,10 @@ def from_trace(document, trace, limit_s):
     ran = build is None or build > limit_s
     end = min(limit_s, off_s(trace)) if ran else build
     if document["kind"] == "progressive":
-        done = [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0]
+        began = trace["working_s"]
+        done = [name for name, cm3 in trace["delivered_cm3"].items() if cm3 > 0 and began <= end]
+    elif "fed_s" in trace and not ran:
+        done = fed_keys(document)
     else:
         done = [event["where"] + ("/" + event["line"] if "line" in event else "") for event in trace["events"]
                 if event["what"] == "device dosed" and (not ran or event["at_s"] <= end)]
@@ -97,172 +98,25 @@ def good_day(document, trace, limit_s):
     """What is kept of the healthy cycle: its readings and the states of its build-up, by what the pump has given [cm³]."""
     seen = from_trace(document, trace, limit_s)
     end = off_s(trace) if seen.build_s is None else seen.build_s
-    delivery, states = document["pump"]["delivery_cm3_min"] / 60, []
-    for k in range(SAMPLES + 1):
-        at_s = end * k / SAMPLES
-        states.append([at_s * delivery, at_time(trace, at_s)])
+    delivery = document["pump"]["delivery_cm3_min"] / 60
+    states = [[at_s * delivery, at_time(trace, at_s)] for at_s in _sampled(trace, end)]
     return {"seen": plain(seen), "states": states}
 
 
-class Path:
-    """The healthy build-up by what the pump has given: states of the line that a faulty one passes as well, only sooner or later.
-
-    states: [(cm³ given, {node: bar})], as simulated, then on to the relief pressure by the line's compliance
-    """
-
-    def __init__(self, document, doses, at_c, kept, limit_s):
-        self.document, self.limit_s = document, limit_s
-        self.healthy = taken(kept["seen"])
-        self.delivery = document["pump"]["delivery_cm3_min"] / 60
-        self.relief = document["pump"]["relief_bar"]
-        grid = Grid(document, at_c)
-        self.soft, self.air = sum(grid.soft) / _CM3 * _PA, sum(grid.air) / _CM3
-        self.room = sum(grid.room) / _CM3
-        flat = doses if "A" not in doses or not isinstance(doses["A"], dict) else doses["A"]
-        self.doses = {name: cm3 for name, cm3 in flat.items() if cm3 > 0}
-        self.healthy.used = sum(self.doses.values())
-        self.given, self.states = kept["states"][-1][0], self._states(kept["states"])
-        self.at_end = self.states[SAMPLES][1]
-        self.means = [_mean(bars) for _, bars in self.states]
-        self.keys, self.dry_at = fed_keys(document), {}
-        # of a progressive system the block that hangs on no other
-        self.first = [number for number, device in enumerate(document["devices"]) if not device.get("hangs_from")][0]
-        self.tree = Tree(document)
-
-    def _states(self, states):
-        """The kept states and, beyond them, those on the way to the relief pressure."""
-        states = [(given, bars) for given, bars in states]
-        step = max(0.0, self.relief - states[-1][1][PUMP]) / _BEYOND
-        for _ in range(_BEYOND if step > 0 else 0):
-            given, bars = states[-1]
-            mean = _mean(bars) + step / 2
-            given += step * self._compliance(mean)
-            states.append((given, {node: bar + step for node, bar in bars.items()}))
-        return states
-
-    def _compliance(self, bar):
-        """cm³ that the line takes per bar."""
-        p0 = ATMOSPHERE_PA / _PA
-        return self.soft + self.air * p0 / (bar + p0) ** 2
-
-    def vented_s(self, share):
-        """How long a vent valve that opens to a share lets the line fall to its lowest reset pressure [s], friction left out."""
-        low = min([device["resets_bar"] for device in self.document["devices"]])
-        valve = (self.document.get("vent_valve") or {}).get("flow_cm3_min_per_bar") or self.delivery * 60
-        bar, time = max(low, _mean(self.healthy.pressure)), 0.0
-        step = (bar - low) / _BEYOND
-        for _ in range(_BEYOND):
-            bar -= step
-            time += self._compliance(bar + step / 2) * step / (share * valve / 60 * (bar + step / 2))
-        return time
-
-    def beyond(self, section):
-        """(nodes, share of the line's volume that is taken) beyond a pipe."""
-        nodes, stack = [], [section["to"]]
-        while stack:
-            nodes.append(stack.pop())
-            stack += self.tree.children[nodes[-1]]
-        room = sum([_room(self.tree.section[node]) for node in nodes])
-        doses = sum([self.doses.get(device["id"], 0.0) for device in self.document["devices"] if device["at"] in nodes])
-        everything = sum([_room(one) for one in self.document["sections"]])
-        return nodes, (doses + (self.given - sum(self.doses.values())) * room / everything) / max(self.given, 1e-9)
-
-    def predict(self, flow=1.0, leak=None, air=0.0, less=0.0, relief=None, trips=None, limit=None, left=None, shut=(), idle=()):
-        """Predicted readings where: the pump gives `flow` of its delivery; `leak` (node, cm³/(min·bar)); `air` more than usual;
-        `less` share of the volume is not there; `relief` bar; `trips` {switch: bar}; `limit` s; `left` cm³ in the reservoir;
-        `shut` nodes get nothing; `idle` devices stand still."""
-        limit = limit or self.limit_s
-        opens = min(relief or self.relief, self.relief)
-        number, build, lost = self._followed(flow, leak, air, less, opens, self._goal(trips or {}, shut, idle), limit, left)
-        ran = build is None or build > limit
-        bars = self.states[number][1]
-        if shut:
-            bars = {node: 0.0 if node in shut else bar for node, bar in bars.items()}
-        out = Predicted(build, bars, self._dry(number, bars, shut, idle, build is None), ran)
-        out.limit_shortened, out.spread = limit != self.limit_s, self._spread(number) if ran and not (leak or relief) else 0.0
-        if not ran:
-            out.vent_s, out.residual = self.healthy.vent_s, self.healthy.residual
-            if shut and out.residual:
-                out.residual = {node: 0.0 if node in shut else bar for node, bar in out.residual.items()}
-        # what leaks at the pump returns to the reservoir
-        out.used = self.healthy.used + (lost if leak and leak[0] != PUMP else 0.0)
-        for name in out.dry:
-            out.used -= self.doses.get(name, 0.0)
-        return out
-
-    def _followed(self, flow, leak, air, less, relief, goal, limit, left):
-        """(number of the state at which pump or time limit stop, build-up [s] or None, cm³ lost by then)."""
-        time, lost, given, mean, p0 = 0.0, 0.0, 0.0, 0.0, ATMOSPHERE_PA / _PA
-        goal, node, bar = goal
-        ended, ended_lost, airs = None, 0.0, air * self.room * p0
-        least, full = 0.02 * self.delivery, flow * self.delivery
-        for number, (fresh_given, fresh) in enumerate(self.states):
-            fresh_mean = self.means[number]
-            wanted = (fresh_given - given) * (1 - less)
-            if airs:
-                wanted += airs * (fresh_mean - mean) / ((fresh_mean + p0) * (mean + p0))
-            if left is not None and fresh_given > left:
-                # what it gives from then on is air, all of it pressed as small as the pump's pressure makes it
-                wanted = left + (fresh_given - left) * (1 + fresh[PUMP] / p0) - self.delivery * time
-            loss = leak[1] / 60 * max(0.0, fresh[leak[0]]) if leak else 0.0
-            if full - loss < least and number:
-                return (number - 1 if ended is None else ended), None, lost if ended is None else ended_lost
-            if number:
-                lost += loss * wanted / (full - loss)
-                time += wanted / (full - loss)
-            given, mean = fresh_given, fresh_mean
-            if ended is None and time > limit:
-                ended, ended_lost = number, lost
-            if number >= goal if node is None else fresh[node] >= bar:
-                return (number if ended is None else ended), time, lost if ended is None else ended_lost
-            if fresh[PUMP] >= relief or time > 100 * self.limit_s:
-                break
-        return (number if ended is None else ended), None, lost if ended is None else ended_lost
-
-    def _spread(self, number):
-        """How fast pressure rises with the volume at a state, as bar per whole of that volume."""
-        (low, slack), (high, tight) = self.states[max(0, number - 1)], self.states[min(len(self.states) - 1, number + 1)]
-        return (tight[PUMP] - slack[PUMP]) / max(high - low, 1e-9) * self.states[number][0]
-
-    def as_healthy(self, limit=None):
-        """The healthy cycle, as well known as it is; limit: ended at that time [s]."""
-        out = self.predict(limit=limit)
-        out.simulated = True
-        return out
-
-    def _goal(self, trips, shut, idle):
-        """(state, node, bar) that end a build-up: a state where no pressure does; one that is never reached behind a blockage or,
-        in a time-only system, where a device gets or gives nothing."""
-        switches = self.document["switches"] if self.document["kind"] in ("single-line", "dual-line") else []
-        if not switches:
-            starves = self.document["kind"] == "time-only" and any([
-                device["id"] in self.doses and (device["id"] in idle or device["at"] in shut) for device in self.document["devices"]])
-            return len(self.states) if starves else SAMPLES, None, 0.0
-        first = switches[0]
-        if first["at"] in shut:
-            return len(self.states), None, 0.0
-        return 0, first["at"], trips.get(first["id"], first["trips_bar"]) * (1 - 1e-6)
-
-    def _dry(self, number, bars, shut, idle, for_ever):
-        """What feeds points that get nothing; `for_ever`: the first half of a dual line never gives way to the second."""
-        if for_ever and self.document["kind"] == "dual-line":
-            first = self._dry(number, bars, shut, idle, False)
-            return [key for key in self.keys if key in first or key[-2:] == "/B"]
-        if self.document["kind"] == "progressive":
-            return self.keys if idle else []
-        if not shut and not idle and number in self.dry_at:
-            return self.dry_at[number]
-        never = [device["id"] for device in self.document["devices"]
-                 if device["id"] in idle or bars[device["at"]] < 0.97 * device["fires_bar"]]
-        out = [key for key in self.keys if key.partition("/")[0] in never]
-        if not shut and not idle:
-            self.dry_at[number] = out
-        return out
-
-
-def _mean(bars):
-    return sum(bars.values()) / len(bars)
-
-
-def _room(section):
-    return section["length_m"] * section["bore_mm"] ** 2
+def _sampled(trace, end_s):
+    """SAMPLES + 1 times up to the end, as close where the pressure rises as where time goes by: a progressive line is up to pressure
+    soon, and stays there."""
+    times = [at_s for at_s in trace["time_s"] if at_s < end_s] + [end_s]
+    bars = [at_time(trace, at_s)[PUMP] for at_s in times]
+    top, reached, gone = max(max(bars), 1e-9), 0.0, []
+    for at_s, bar in zip(times, bars):
+        reached = max(reached, bar)
+        gone.append(at_s / max(end_s, 1e-9) + reached / top)
+    out, k = [], 1
+    for number in range(SAMPLES + 1):
+        wanted = gone[0] + (gone[-1] - gone[0]) * number / SAMPLES
+        while k < len(times) - 1 and gone[k] < wanted:
+            k += 1
+        part = (wanted - gone[k - 1]) / max(gone[k] - gone[k - 1], 1e-9) if len(times) > 1 else 0.0
+        out.append(times[k - 1] + min(1.0, part) * (times[k] - times[k - 1]) if len(times) > 1 else end_s)
+    return out

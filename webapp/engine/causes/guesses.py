@@ -126,6 +126,9 @@ def _switch(document, path):
         stuck = path.predict(trips={name: _ENDLESS})
         if place or switch.get("counts"):
             stuck.build_s, stuck.ran, stuck.residual, stuck.vent_s = None, True, None, None
+        if switch.get("counts") and path.healthy.build_s:
+            # the blocks go round until the controller stops the pump
+            stuck.used += max(0.0, path.limit_s - path.healthy.build_s) * path.delivery
         out.append(Guess("switch", name, len(_TRIPS) // 2, stuck, "switch=%s:stuck" % name))
     return out
 
@@ -135,7 +138,9 @@ def _contact(document, path):
     for place, switch in enumerate(document["switches"]):
         readings = path.predict()
         if not place:
-            readings = Predicted(0.0, {node: 0.0 for node in path.tree.order}, path.predict(flow=0.0).dry, False)
+            stands = path.predict(flow=0.0)
+            readings = Predicted(0.0, {node: 0.0 for node in path.tree.order}, stands.dry, False)
+            readings.used = stands.used
         readings.at_once = True
         out.append(Guess("contact", switch["id"], 1, readings, "contact=" + switch["id"]))
     return out
@@ -150,6 +155,9 @@ def _vent(document, path):
             readings.residual, readings.vent_s = {node: mean for node in readings.pressure}, None
         elif readings.vent_s is not None:
             readings.vent_s += path.vented_s(share)
+        if not share or (readings.vent_s or 0.0) > (readings.build_s or 0.0):
+            # no side moves before the other has reset
+            path.starve_second(readings)
         out.append(Guess("vent", None, len(_OPENS) if not share else 1, readings, "vent=" + (number(share) if share else "stuck")))
     return out
 
@@ -158,7 +166,7 @@ def _blocked(document, path):
     out = []
     for section in document["sections"]:
         nodes, share = path.beyond(section)
-        if document["kind"] == "progressive" and document["devices"][path.first]["at"] in nodes:
+        if document["kind"] == "progressive" and path.first["at"] in nodes:
             readings = _stands(path, nodes)
         else:
             readings = path.predict(less=min(share, 0.98), shut=nodes)
@@ -201,7 +209,7 @@ def _cold(document, path):
     out = []
     for colder in _COLDER_K:
         readings = path.predict(flow=exp(-path.build_per_k * colder))
-        readings.stiffer = exp(per_k * colder)
+        path.stiffen(readings, exp(per_k * colder))
         if readings.vent_s is not None:
             readings.vent_s *= exp(path.vent_per_k * colder)
         out.append(Guess("cold", None, 1, readings, None, colder))

@@ -14,7 +14,9 @@ _USE_ERROR = 0.2
 # what a controller tells is seldom mistaken
 _MISREAD = 0.005
 _CURRENT_ERROR = 0.2
-_SEEN_DRY, _NOT_LOOKED, _ONE_ELSE = 0.02, 0.35, 0.6
+# a controller's own time; how far a limit that was changed lies from the few that are tried
+_TIMER_ERROR, _LIMIT_ERROR = 0.02, 0.2
+_SEEN_DRY, _NONE_SEEN, _ONE_ELSE = 0.02, 0.35, 0.6
 
 
 def median(values):
@@ -40,7 +42,7 @@ def _yes(value, share):
 
 
 class Likely:
-    """Log likelihood of readings, reading by reading. limit_s: the controller's time limit; usual_cm3_h: what the system uses
+    """Log likelihood of readings, reading by reading. limit_s: the controller's time limit as worked; usual_cm3_h: what the system uses
     an hour; top_bar: the highest pressure that can be read; keys: what feeds each
     point; locked {node: bar} stays in the line at rest."""
 
@@ -49,7 +51,7 @@ class Likely:
         self.points = [(point["id"], key) for point, key in zip(document["points"], keys)]
         devices = {device["id"]: device for device in document["devices"]}
         self.fires = [(key, devices[key.partition("/")[0]]) for key in keys]
-        self.limit_s = median(readings["build_s"]) if readings.get("ran_into_limit") and readings.get("build_s") else limit_s
+        self.limit_s = limit_s
         self.top_bar = document["pump"]["relief_bar"]
         self.current_a = document["pump"]["current_a"]
         self.names = [name for name in _JUDGES if readings.get(name) is not None]
@@ -67,13 +69,16 @@ class Likely:
         value = median(value)
         span = 3 * max(self.limit_s, value)
         if self.readings.get("ran_into_limit"):
-            return 0.0
+            # until the controller stopped the pump
+            if expected.limit_s:
+                return _near(value, expected.limit_s, _LIMIT_ERROR * expected.limit_s, span)
+            return _near(value, self.limit_s, STOPWATCH_S + _TIMER_ERROR * self.limit_s, span)
         if expected.build_s is None:
             return log(MISTAKES / span)
         return _near(value, expected.build_s, sqrt(STOPWATCH_S ** 2 + (self._error(expected) * expected.build_s) ** 2), span)
 
     def _ran(self, value, expected):
-        if expected.build_s is None or expected.limit_shortened:
+        if expected.build_s is None or expected.limit_s:
             return _yes(value, 1.0 if expected.ran else 0.0)
         if expected.build_s <= 0:
             return _yes(value, 0.0)
@@ -138,8 +143,8 @@ class Likely:
         open_to = [point for point, key in self.points if key in unsure]
         surplus = len([one for one in value if one not in wanted and one not in open_to])
         unseen = len([one for one in wanted if one not in value])
-        if not value:
-            return log(_NOT_LOOKED) if wanted else 0.0
+        if not value and wanted:
+            return log(_NONE_SEEN) + min(unseen - 1, 3) * log(_ONE_ELSE)
         return min(surplus, 4) * log(_SEEN_DRY) + min(unseen, 4) * log(_ONE_ELSE)
 
 

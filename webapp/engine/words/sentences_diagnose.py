@@ -52,6 +52,7 @@ ENGLISH = {
     "because.expected": _say("{reading} {value}, with it {expected}"),
     "because.plain": _say("{reading} {value}"),
     "reading.build_s": _say("build-up"),
+    "reading.stopped_s": _say("stopped by the controller after"),
     "reading.vent_s": _say("vent"),
     "reading.ran_into_limit": _say("ran into the limit:"),
     "reading.pressure_bar": _say("highest pressure"),
