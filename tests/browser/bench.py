@@ -135,10 +135,6 @@ class Phone:
         self.page.get_by_role("link", name="This phone").click()
         self.wait_title(name)
         self.page.wait_for_function("() => navigator.serviceWorker.ready.then(() => true)")
-        self.wait_sent()
-
-    def wait_sent(self):
-        """Wait until the page says that nothing waits to be sent."""
         self.page.get_by_text("All on the server.").wait_for()
 
     def wait_all_worked(self):

@@ -8,6 +8,7 @@ ROUND = "b5ac0000-0000-4000-8000-0000000000aa"
 
 def a_round_with_something_wrong(phone):
     """A signed round on this phone, the seal at the pump not ok."""
+    phone.open("/app/to-send")
     phone.by_modules("""async ([system, id]) => {
         const { save, timeHere } = await import('/static/app/documents.js');
         const [by, at] = ['supervisor', timeHere()];
@@ -125,6 +126,7 @@ CASE = "b5ac0000-0000-4000-8000-0000000000ab"
 
 def a_cause_found(phone):
     """A fault case on this phone whose cause, a device that stands still, is found and not put right."""
+    phone.open("/app/to-send")
     phone.by_modules("""async ([system, id]) => {
         const { save, timeHere } = await import('/static/app/documents.js');
         const tried = [{ cause: 'device=D1', answer: 'found', at: timeHere() }];

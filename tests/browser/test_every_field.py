@@ -128,6 +128,7 @@ class Form:
 @pytest.fixture
 def saved(server, phone):
     """Keeps a system on the phone, then stops the server."""
+    phone.open("/app/to-send")
 
     def save(body):
         phone.by_modules("""async (body) => {

@@ -6,6 +6,7 @@ from .bench import RESAW, STACKER, TRIM_SAW
 
 @pytest.fixture
 def offline(phone, server):
+    phone.open("/app/to-send")
     phone.keep_modules()
     server.stop()
     return phone

@@ -58,6 +58,7 @@ def test_what_cannot_be_read_is_said_at_the_field_and_kept(phone):
 
 
 def test_a_button_that_bounces_gives_no_time_that_a_record_refuses(phone):
+    phone.open("/app/to-send")
     marks = phone.page.evaluate("""async () => {
         const { begin, mark } = await import('/static/app/stopwatch.js');
         const run = begin();
