@@ -66,7 +66,6 @@ class _Asked:
         return kept
 
 
-
 def answer_by(clock, row):
     """An item's last answer (a row of followed.last_answers) as engine.care wants it, its times by the plant's clock."""
     answer, lowest = row["answer"], row["answer"].get("lowest")

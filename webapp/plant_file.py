@@ -93,7 +93,7 @@ def read(store, photos, stream):
         for sha256 in written:
             photos.forget_picture(sha256)
         if isinstance(error, _DAMAGED):
-            raise NoPlantFile("The file is damaged or no ZIP file: %s. Nothing was brought in." % error) from error
+            raise NoPlantFile("The file is damaged or no ZIP file (%s). Nothing was brought in: take one that `export` wrote." % error) from error
         raise
     return Brought(counts, sorted(restoring.without_password.values()), missing)
 

@@ -47,11 +47,8 @@ def one_run(phone):
     phone.tap("Sign off 1 run as the baseline")
 
 
-def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled(server, new_phone):
-    phone = new_phone("supervisor")
-    a_round_with_something_wrong(phone)
-    server.stop()
-    # raised out of the round's item; the battery dies in between
+def raised_from_the_round(phone):
+    """A defect raised out of the round's item; the battery dies in between. Returns what is wrong with its pages."""
     phone.open("%s/defects/new?round=%s&item=pump_runs%%3Apump" % (SYSTEM, ROUND))
     assert phone.page.input_value("#what") == "Pump runs evenly: Oil at the shaft seal" and phone.page.input_value("#part") == "pump:pump"
     assert not phone.button("Keep the defect").is_enabled()
@@ -70,8 +67,11 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     phone.wait_title("Open defect")
     looked.append(problems(phone.page, True))
     assert "starving: Due today." in phone.page.inner_text("main")
-    photos_added(phone)
-    # closing needs evidence: a test run timed since
+    return looked
+
+
+def closed_by_a_test_run(phone):
+    """Closing needs evidence: a test run timed since. Returns what is wrong with its page."""
     phone.tap("Close it…")
     phone.page.fill("#how", "New seal fitted")
     phone.tap("A reading")
@@ -84,10 +84,20 @@ def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled
     one_run(phone)
     phone.page.get_by_role("link", name="Oil at the shaft seal").click()
     phone.page.locator(".choices button").first.click()
-    looked.append(problems(phone.page, True))
+    looked = [problems(phone.page, True)]
     phone.tap("Close the defect")
     phone.wait_title("Closed defect")
     assert "Evidence: test run of" in phone.page.inner_text("main")
+    return looked
+
+
+def test_from_a_round_to_a_defect_closed_by_a_test_run_and_an_adjustment_settled(server, new_phone):
+    phone = new_phone("supervisor")
+    a_round_with_something_wrong(phone)
+    server.stop()
+    looked = raised_from_the_round(phone)
+    photos_added(phone)
+    looked += closed_by_a_test_run(phone)
     # three taps from the system's page: an adjustment that differs from the sheet
     phone.open(SYSTEM)
     phone.page.get_by_role("link", name="Note an adjustment").click()

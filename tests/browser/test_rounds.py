@@ -39,6 +39,21 @@ def draw(phone):
     phone.page.get_by_role("button", name="Clear the signature").wait_for()
 
 
+def correct(phone):
+    """The lid was cracked: the signed round is corrected, with a reason, without which it is not kept."""
+    phone.open("/app/systems/%s/rounds" % HEAD_RIG)
+    phone.page.locator(".rows a").first.click()
+    phone.page.locator("svg.signature path").first.wait_for(state="attached")
+    row(phone, "Lid, breather").get_by_role("button").click()
+    phone.page.select_option("#answer", "not ok")
+    phone.page.fill("#note", "The lid is cracked.")
+    phone.tap("Keep the correction")
+    phone.page.get_by_text("Say why it is corrected.").wait_for()
+    phone.page.fill("#reason", "Saw it on the way back.")
+    phone.tap("Keep the correction")
+    phone.page.get_by_role("heading", name="Corrected since").wait_for()
+
+
 def test_a_round_is_shaped_walked_left_resumed_signed_and_corrected_without_the_server(server, new_phone):
     phone = new_phone("supervisor")
     server.stop()
@@ -81,17 +96,7 @@ def test_a_round_is_shaped_walked_left_resumed_signed_and_corrected_without_the_
     draw(phone)
     phone.tap("Sign off the round")
     phone.wait_title("Head rig and edger")
-    phone.open("/app/systems/%s/rounds" % HEAD_RIG)
-    phone.page.locator(".rows a").first.click()
-    phone.page.locator("svg.signature path").first.wait_for(state="attached")
-    row(phone, "Lid, breather").get_by_role("button").click()
-    phone.page.select_option("#answer", "not ok")
-    phone.page.fill("#note", "The lid is cracked.")
-    phone.tap("Keep the correction")
-    phone.page.get_by_text("Say why it is corrected.").wait_for()
-    phone.page.fill("#reason", "Saw it on the way back.")
-    phone.tap("Keep the correction")
-    phone.page.get_by_role("heading", name="Corrected since").wait_for()
+    correct(phone)
 
     server.start()
     phone.open("/app/to-send")

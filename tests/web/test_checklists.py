@@ -143,7 +143,7 @@ def test_the_command_gives_out_and_takes_in(hand, database, tmp_path):
     changed = text.replace("round_every_d: 7", "round_every_d: 21")
     assert run(system["id"], "-", "--by", "supervisor", given=changed).exit_code == 0
     assert run(system["id"]).stdout == changed
-    for arguments, words in ((("nothing",), "no such document"), ((system["id"], "-"), "--by NAME"), ((system["id"], "-", "--by", "technician"), "is a technician"),
+    for arguments, words in ((("nothing",), "look its id up"), ((system["id"], "-"), "--by NAME"), ((system["id"], "-", "--by", "technician"), "is a technician"),
                              ((system["id"], "-", "--by", "nobody"), "nobody"), ((system["id"], str(tmp_path / "no.yaml"), "--by", "supervisor"), "cannot be read")):
         result = run(*arguments, given=changed)
         assert result.exit_code == 1 and words in result.stderr and result.stderr.count("\n") == 1

@@ -54,6 +54,12 @@ def test_what_it_cannot_do_is_one_sentence(run, documents, arguments, words):
     assert result.exit_code == 1 and result.stderr.count("\n") == 1 and words in result.stderr and not file.exists()
 
 
+def test_a_file_that_cannot_be_written_is_named_with_what_to_do(database, documents, tmp_path):
+    nowhere = str(tmp_path / "none" / "paper.pdf")
+    result = CliRunner().invoke(main, ["report", "settings", documents["system"], "-o", nowhere], env={"DATABASE_URL": database, "TIMEZONE": "UTC"})
+    assert result.exit_code == 1 and result.stderr == "Error: %s cannot be written: No such file or directory. Name another file.\n" % nowhere
+
+
 def test_its_help_lists_every_kind_and_every_sheet_of_labels():
     text = CliRunner().invoke(main, ["report", "--help"]).output
     assert [one for one in (*papers.KINDS, "labels", *STANDARD) if one + ":" not in text] == []

@@ -88,7 +88,9 @@ def report(kind, identity, output, units, since, until, address, **chosen):
         Path(output).write_bytes(paper.pdf())
     except NotFound as error:
         raise click.ClickException("There is no document %s: look its id up on its page." % identity) from error
-    except (StoreError, OSError, ValueError) as error:
+    except OSError as error:
+        raise click.ClickException("%s cannot be written: %s. Name another file." % (error.filename or output, error.strerror)) from error
+    except (StoreError, ValueError) as error:
         raise click.ClickException(str(error)) from error
     finally:
         if store:

@@ -52,9 +52,10 @@ def _uploaded():
 @supervisor_needed
 def take_in(document):
     try:
+        texts = _uploaded()  # before the store is taken: a long file holds nobody up
         with store().writing() as connection:
             system = readable_document(connection, document, "system")
-            result = register.take_in(connection, current_user.person, system, _uploaded(), clock().now())
+            result = register.take_in(connection, current_user.person, system, texts, clock().now())
     except NoDocument as error:
         return _page(document, str(error).split("\n"), 422)
     current_app.extensions["verdicts"].wake()

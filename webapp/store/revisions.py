@@ -43,7 +43,7 @@ def newest(connection, identity):
     row = connection.execute(select(schema.revision, _held_site).join(
         schema.document, schema.document.c.head == schema.revision.c.id).where(schema.document.c.id == identity)).first()
     if row is None:
-        raise NotFound("There is no such document.")
+        raise NotFound("There is no such document as %s: look its id up on its page." % identity[:60])
     return dict(_revision(row), site=row.held_site)
 
 
