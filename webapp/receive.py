@@ -1,12 +1,29 @@
 """What becomes of a revision that somebody sends or takes in: well-formed, allowed, checked, decided, stored; by wire and desk alike."""
+import logging
+
 from . import defects, sync_decide
 from .envelope import envelope_fault, is_uuid, stops
 from .rights import may_see, no_right
-from .store import revisions
+from .store import alone, revisions
 from .store.times import now
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
 
 NO_SITE = ""
+_FAILED = ("The server failed while it looked at this. It is a fault of the server, not of what was entered, which stays as it is: "
+           "tell your administrator, and send it again once that is mended.")
+
+
+def receive_each(connection, person, incoming):
+    """Results of many revisions, in order. One at which the server fails is refused by itself: the failure is logged, the others go on."""
+    results = []
+    for revision in incoming:
+        result, failure = alone(connection, receive, person, revision)
+        if failure:
+            identity, kind = (revision.get("id"), revision.get("kind")) if isinstance(revision, dict) else (None, None)
+            logging.error("failed at revision %.60s of a %.60s", identity, kind, exc_info=failure)
+            result = _result(identity, REFUSED, says=_FAILED)
+        results.append(result)
+    return results
 
 
 def receive(connection, person, revision):

@@ -8,7 +8,7 @@ from .envelope import is_uuid
 from .errors import error_reply
 from .pages.guard import sites_of, store
 from .people_session import begin_session, limiter, limit_key
-from .receive import NO_SITE, receive
+from .receive import NO_SITE, receive_each
 from .store import people, revisions
 from .sync_decide import REFUSED
 
@@ -104,7 +104,7 @@ def send():
     if len(incoming) > MOST_REVISIONS:
         return error_reply(413, says="At most %d revisions at a time." % MOST_REVISIONS, do="Send the rest afterwards.")
     with store().writing() as connection:
-        results = [receive(connection, current_user.person, revision) for revision in incoming]
+        results = receive_each(connection, current_user.person, incoming)
         _note_phone(connection, incoming, results)
     if any(isinstance(revision, dict) and revision.get("kind") == "system" for revision in incoming):
         current_app.extensions["verdicts"].wake()

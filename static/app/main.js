@@ -14,4 +14,4 @@ if (!person) history.replaceState({}, '', '/app/sign-in');
 await start(screen);
 warm(); // after the first page is drawn: on a slow phone the interpreter's start would hold it up
 register(() => screen.redraw());
-if (person) outbox.start();
+outbox.start();

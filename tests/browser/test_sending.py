@@ -107,6 +107,18 @@ def test_what_the_server_refuses_stays_marked_editable_and_can_be_taken_as_a_fil
     phone.page.get_by_text("On the server.").wait_for()
 
 
+def test_more_than_the_server_takes_at_once_is_sent_in_parts(server, phone):
+    phone.open("/app/systems/" + HEAD_RIG)
+    phone.by_modules("""async (id) => {
+        const { get, save } = await import('/static/app/documents.js');
+        const { body } = await get(id);
+        for (let n = 1; n <= 6; n += 1) await save('system', id, { ...body, area: `Yard ${n}`, kept: 'x'.repeat(1_000_000) });
+    }""", HEAD_RIG)
+    phone.open("/app/to-send")
+    phone.wait_title("Nothing to send")
+    assert server.newest("system")[HEAD_RIG]["body"]["area"] == "Yard 6"
+
+
 def test_a_phone_that_cannot_keep_something_says_so_before_the_person_walks_on(phone):
     phone.open("/app/systems/%s/edit/machine" % HEAD_RIG)
     phone.page.evaluate("""() => { IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError'); }; }""")
@@ -123,3 +135,16 @@ def test_a_site_given_later_brings_what_was_there_before(server, new_phone):
     give_sites(server, "technician", "Brackwater Sawmill")
     phone.open("/app/systems")
     phone.page.get_by_text("Planer feed rolls").wait_for()
+
+
+def test_what_was_not_accepted_is_tried_again_when_a_person_sends(server, phone):
+    give_sites(server, "technician", "Elsewhere")
+    change(phone, "pump.relief_bar", "257")
+    phone.page.get_by_role("link", name="1 not accepted").click()
+    phone.page.get_by_text("Not accepted: You do not work on this site").wait_for()
+    give_sites(server, "technician", "Brackwater Sawmill")
+    phone.tap("Send and fetch now")
+    phone.wait_title("Nothing to send")
+    assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 257
+    phone.open("/app/systems/" + PLANER)
+    phone.page.get_by_text("On the server.").wait_for()

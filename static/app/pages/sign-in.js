@@ -1,6 +1,6 @@
 // sign-in.js: who works on this phone. Needs signal; everything that is kept stays where it is.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
-import * as outbox from '../outbox.js';
+import { sendNow } from '../outbox.js';
 import { go } from '../go.js';
 import { current, demoNames, signIn } from '../session.js';
 
@@ -13,7 +13,7 @@ export async function open(_, screen) {
     draw();
     try {
       await signIn(name, password);
-      await outbox.start();
+      await sendNow({ again: true });
       await go('/app/', { replace: true });
     } catch (error) {
       busy = false;
