@@ -102,6 +102,16 @@ def test_a_joined_revision_sent_again_is_joined_once(technician, first, store):
         assert revisions.count(connection) == 4
 
 
+def test_what_a_phone_sent_is_counted_once(technician, first, store):
+    phone = new_id()
+    one, refused = changed(first, name="Line 2") | {"phone": phone}, a_revision(a_system(OTHER_SITE), phone=phone)
+    joined = a_revision(dict(first["body"], area="Yard"), first, phone=phone)
+    for batch in ([one, one, refused], [one], [one, joined], [joined]):
+        technician.send(*batch)
+    with store.reading() as connection:
+        assert [(held["sent"], held["last_kind"]) for held in people.phones(connection) if held["id"] == phone] == [(2, "system")]
+
+
 def test_the_same_id_with_another_content_is_refused_and_changes_nothing(technician, first, store):
     result, = technician.send(dict(first, body=dict(first["body"], name="Other")))
     assert (result["state"], result["number"]) == ("refused", None)

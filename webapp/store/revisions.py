@@ -147,14 +147,19 @@ def sites(connection):
     return sorted(connection.execute(select(schema.document.c.site).where(schema.document.c.kind == "system").distinct()).scalars())
 
 
+def top(connection):
+    """The number given last; 0 where none was."""
+    return connection.execute(select(schema.counter.c.number)).scalar()
+
+
 def feed(connection, after, limit, sites=None, rounds=None):
     """(revisions numbered above `after` in order, cursor, more); sites None: all.
 
     rounds  without revisions of signed rounds beyond the newest so many of their system, unless one holds the last answer to an item
     The counter is read first, so that nothing which commits meanwhile is skipped by the cursor.
     """
-    top = connection.execute(select(schema.counter.c.number)).scalar()
-    query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= top)
+    last = top(connection)
+    query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= last)
     if sites is not None:
         query = query.where(schema.revision.c.site.in_(sites))
     if rounds is not None:
@@ -162,7 +167,7 @@ def feed(connection, after, limit, sites=None, rounds=None):
     rows = list(connection.execute(query.order_by(schema.revision.c.number).limit(limit + 1)))
     more = len(rows) > limit
     found = [_revision(row) for row in rows[:limit]]
-    return found, found[-1]["number"] if more else max(top, after), more
+    return found, found[-1]["number"] if more else max(last, after), more
 
 
 def _old_round(rounds):
@@ -177,7 +182,7 @@ def _old_round(rounds):
 def add(connection, revision, state, fields=(), clash=None):
     """Store a revision as its document's newest; returns its number. `clash` replaces the document's list of clashes."""
     connection.execute(update(schema.counter).values(number=schema.counter.c.number + 1))
-    number = connection.execute(select(schema.counter.c.number)).scalar()
+    number = top(connection)
     _put(connection, dict(revision, number=number, received_at=now(), state=state, fields=list(fields)), clash)
     follow(connection, revision)
     return number
