@@ -25,7 +25,8 @@ def test_an_ended_session_keeps_everything_and_goes_on_after_signing_in(server, 
     phone.page.get_by_role("link", name="Sign in to send").click()
     phone.page.fill("#password", PASSWORD)
     phone.button("Sign in").click()
-    phone.page.get_by_text("All on the server.").wait_for()
+    phone.wait_title("Planer feed rolls")  # where the person was
+    phone.page.get_by_text("On the server.").wait_for()
     assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 251
 
 
@@ -125,6 +126,22 @@ def test_a_phone_that_cannot_keep_something_says_so_before_the_person_walks_on(p
     phone.enter("name", "Another name")
     phone.page.get_by_role("alert").get_by_text("could not keep").wait_for()
     assert phone.page.input_value("#f-name") == "Another name"
+
+
+def test_who_is_not_signed_in_and_scans_a_label_sees_it_after_signing_in(new_phone):
+    phone = new_phone()
+    for asked, there, title in (("/app/systems/%s?point=P1" % HEAD_RIG, "/app/systems/%s?point=P1" % HEAD_RIG, "Head rig and edger"),
+                                ("/app/sign-in?from=https://elsewhere.example/", "/app/", "Today")):
+        phone.open(asked)
+        phone.wait_title("Sign in")
+        phone.page.fill("#name", "technician")
+        phone.page.fill("#password", PASSWORD)
+        phone.button("Sign in").click()
+        phone.wait_title(title)
+        assert phone.page.url == phone.address + there
+        phone.open("/app/this-phone")
+        phone.tap("Sign out")
+        phone.wait_title("Sign in")
 
 
 def test_a_site_given_later_brings_what_was_there_before(server, new_phone):

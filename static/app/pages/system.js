@@ -101,7 +101,7 @@ class SystemPage {
       above: [body.site, body.area].filter(Boolean).join(' · '), title: body.name, tab: 'Systems', state: waiting ? 'phone' : 'server',
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
-        ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
+        ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'It stays on this phone. Change it below, or send it again from the list of what waits.' }) : nothing}
         ${this.point ? this.pointFirst() : nothing}
         ${this.care.defects}
         ${this.worked ? verdicts(wrong, this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}
