@@ -75,10 +75,10 @@ def _store(connection, revision, held, decision):
         decision = _not_joined(held, revision, decision)
     number = revisions.add(connection, revision, decision.state, decision.fields, decision.clash)
     if decision.joined is not None:
-        revisions.add(connection, dict(
-            revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
-            body=decision.joined, phone=None, made_at=now(), reason="joined by the server"),
-            ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
+        joined = dict(revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
+                      body=decision.joined, phone=None, made_at=now(), reason="joined by the server")
+        joined["site"] = _site_of(connection, joined, None)  # the other may have moved the system meanwhile
+        revisions.add(connection, joined, ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
     return _result(revision["id"], decision.state, number, fields=decision.fields)
 
 

@@ -1,7 +1,7 @@
 // outbox.js: what waits to be sent. Sends oldest first, deletes only what an answer names, then pulls what is new.
 import { change, openDatabase } from './database.js';
 import { dropOld, ROUNDS } from './held.js';
-import { changed, keepAnswers, onChange, takeFromServer } from './documents.js';
+import { changed, keepAnswers, list, onChange, takeFromServer } from './documents.js';
 import { sendPiece, tidy, unsent } from './photos.js';
 import * as session from './session.js';
 
@@ -60,17 +60,28 @@ async function sendAll(again = false) {
   for (let since = 0; since !== null;) since = await sendBatch(since, again);
 }
 
+/** True for what comes of a system that is not here: it moved to a site of this person's, and the cursor has gone by what it was before. */
+function lacksPast({ kind, document, parent, deleted, body }, here) {
+  if (kind === 'system' && !parent) here.add(document);
+  return !deleted && !here.has(kind === 'system' ? document : body.system);
+}
+
 async function pull() {
+  const here = new Set((await list('system')).filter(({ server }) => !server?.deleted).map(({ document }) => document));
+  let anew = false;
   for (let more = true; more;) {
     const after = (await (await openDatabase()).get('facts', 'cursor')) ?? 0;
+    anew ||= !after;
     const answer = await session.read(`/sync/feed?after=${after}&limit=200&rounds=${ROUNDS}`);
+    // last answers are followed in the order of time: nothing of it is taken, and all is read from the start
+    const lacks = !anew && answer.revisions.some((revision) => lacksPast(revision, here));
     await change(['documents', 'answered', 'facts'], async (tx) => {
       const answers = new Map();
-      for (const revision of answer.revisions) await takeFromServer(tx, revision, answers);
+      for (const revision of lacks ? [] : answer.revisions) await takeFromServer(tx, revision, answers);
       await keepAnswers(tx, answers);
-      await tx.objectStore('facts').put(answer.cursor, 'cursor');
+      await tx.objectStore('facts').put(lacks ? 0 : answer.cursor, 'cursor');
     });
-    more = answer.more;
+    more = answer.more || lacks;
   }
   await dropOld();
 }

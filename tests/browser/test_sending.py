@@ -2,8 +2,26 @@
 import os
 import subprocess
 import sys
+import uuid
 
 from .bench import HEAD_RIG, PASSWORD, PLANER, ROOT, eventually
+
+HERE, ELSEWHERE = "Brackwater Sawmill", "Elsewhere"
+
+
+def move(server, system, site):
+    """Somebody who works on both sites moves a system."""
+    held, session = server.newest("system", "administrator")[system], server.session("administrator")
+    made = {"id": str(uuid.uuid4()), "document": system, "kind": "system", "parent": held["id"], "also": None, "made_at": held["made_at"],
+            "phone": None, "deleted": False, "reason": None, "body": dict(held["body"], site=site)}
+    result, = session.post(server.address + "/sync/send", json={"revisions": [made]}).json()["results"]
+    assert result["state"] == "accepted", result
+
+
+def fetch(phone):
+    phone.open("/app/to-send")
+    phone.tap("Send and fetch now")
+    phone.button("Send and fetch now").wait_for()
 
 
 def give_sites(server, name, site):
@@ -145,23 +163,56 @@ def test_who_is_not_signed_in_and_scans_a_label_sees_it_after_signing_in(new_pho
 
 
 def test_a_site_given_later_brings_what_was_there_before(server, new_phone):
-    give_sites(server, "technician", "Elsewhere")
+    give_sites(server, "technician", ELSEWHERE)
     phone = new_phone()
     phone.sign_in()
     assert phone.kept("documents", PLANER) is None
-    give_sites(server, "technician", "Brackwater Sawmill")
+    give_sites(server, "technician", HERE)
     phone.open("/app/systems")
     phone.page.get_by_text("Planer feed rolls").wait_for()
 
 
 def test_what_was_not_accepted_is_tried_again_when_a_person_sends(server, phone):
-    give_sites(server, "technician", "Elsewhere")
+    give_sites(server, "technician", ELSEWHERE)
     change(phone, "pump.relief_bar", "257")
     phone.page.get_by_role("link", name="1 not accepted").click()
     phone.page.get_by_text("Not accepted: You do not work on this site").wait_for()
-    give_sites(server, "technician", "Brackwater Sawmill")
+    give_sites(server, "technician", HERE)
     phone.tap("Send and fetch now")
     phone.wait_title("Nothing to send")
     assert server.newest("system")[PLANER]["body"]["pump"]["relief_bar"] == 257
     phone.open("/app/systems/" + PLANER)
     phone.page.get_by_text("On the server.").wait_for()
+
+
+def test_a_system_that_moves_comes_whole_to_phones_of_the_new_site_and_leaves_those_of_the_old(server, new_phone):
+    give_sites(server, "technician", ELSEWHERE)
+    there, here = new_phone(), new_phone("supervisor")
+    there.sign_in()
+    assert there.kept("documents", PLANER) is None
+    give_sites(server, "supervisor", HERE)
+    walked = [one["document"] for one in server.newest("round", "administrator").values() if one["body"]["system"] == PLANER]
+    here.open("/app/systems")
+    answers = here.kept("answered", PLANER)
+    server.stop()
+    change(here, "pump.relief_bar", "259", system=HEAD_RIG)
+    server.start()
+    for system in (PLANER, HEAD_RIG):
+        move(server, system, ELSEWHERE)
+    there.open("/app/systems")
+    there.page.get_by_text("Planer feed rolls").wait_for()
+    eventually(lambda: all(there.kept("documents", document) for document in walked))
+    assert there.kept("answered", PLANER) == answers
+    here.open("/app/to-send")
+    here.page.get_by_text("Not accepted: You do not work on this site").wait_for()
+    here.open("/app/systems/" + PLANER)
+    here.page.get_by_text("moved to a site where you do not work").wait_for()
+    here.open("/app/systems/" + HEAD_RIG)
+    here.page.get_by_text("The server did not accept it: You do not work on this site").wait_for()
+    move(server, PLANER, HERE)
+    fetch(here)
+    here.open("/app/systems/" + PLANER)
+    here.wait_title("Planer feed rolls")
+    fetch(there)
+    there.open("/app/systems/" + PLANER)
+    there.page.get_by_text("moved to a site where you do not work").wait_for()

@@ -2,7 +2,7 @@
 import json
 import uuid
 
-from sqlalchemy import exists, func, insert, select, update
+from sqlalchemy import exists, func, insert, select, true, update
 
 from . import schema
 from .errors import NotFound
@@ -135,10 +135,10 @@ def first(connection, identity):
 
 
 def latest(connection, most, sites=None):
-    """The revisions received last, newest first; sites None: all of them."""
+    """The revisions received last, newest first; sites None: all of them, else of what is on these sites now."""
     query = select(schema.revision).order_by(schema.revision.c.number.desc()).limit(most)
     if sites is not None:
-        query = query.where(schema.revision.c.site.in_(sites))
+        query = query.where(_is_on(sites))
     return [_revision(row) for row in connection.execute(query)]
 
 
@@ -152,21 +152,40 @@ def top(connection):
     return connection.execute(select(schema.counter.c.number)).scalar()
 
 
+def _is_on(sites):
+    """True for a revision whose document is on one of these sites now: older ones of a system that moved there come along."""
+    held = schema.document.c
+    return exists().where(held.id == schema.revision.c.document, held.site.in_(sites))
+
+
+def _left(sites):
+    """True for the revision by which a system left these sites."""
+    before, made = schema.revision.alias("before").c, schema.revision.c
+    return (made.kind == "system") & made.site.not_in(sites) & exists().where(before.id == made.parent, before.site.in_(sites))
+
+
+def _gone(row):
+    """A revision as those get it whose sites the system left by it: a deletion, and nothing of what it is elsewhere."""
+    return dict(_revision(row), site="", body={}, fields=[], state="accepted", deleted=True, reason="It moved to a site where you do not work.")
+
+
 def feed(connection, after, limit, sites=None, rounds=None):
-    """(revisions numbered above `after` in order, cursor, more); sites None: all.
+    """(revisions numbered above `after` in order, cursor, more); sites None: all, else of what is on these sites now, and what left them
+    as deleted.
 
     rounds  without revisions of signed rounds beyond the newest so many of their system, unless one holds the last answer to an item
     The counter is read first, so that nothing which commits meanwhile is skipped by the cursor.
     """
     last = top(connection)
-    query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= last)
+    here = true() if sites is None else _is_on(sites)
+    query = select(schema.revision, here.label("here")).where(schema.revision.c.number > after, schema.revision.c.number <= last)
     if sites is not None:
-        query = query.where(schema.revision.c.site.in_(sites))
+        query = query.where(here | _left(sites))
     if rounds is not None:
         query = query.where(~_old_round(rounds))
     rows = list(connection.execute(query.order_by(schema.revision.c.number).limit(limit + 1)))
     more = len(rows) > limit
-    found = [_revision(row) for row in rows[:limit]]
+    found = [_revision(row) if row.here else _gone(row) for row in rows[:limit]]
     return found, found[-1]["number"] if more else max(last, after), more
 
 

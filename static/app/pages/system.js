@@ -64,7 +64,10 @@ class SystemPage {
   }
 
   missing() {
-    this.screen.show({ above: 'Systems', title: 'Not on this phone', tab: 'Systems', body: html`<p>This system is not on this phone. With signal, send and fetch first.</p><p><a class="button main" href="/app/to-send">Fetch</a></p>` });
+    const says = this.held ? 'This system was deleted, or it moved to a site where you do not work. What is not sent of it is still on this phone.'
+      : 'This system is not on this phone. With signal, send and fetch first.';
+    this.screen.show({
+      above: 'Systems', title: 'Not on this phone', tab: 'Systems', body: html`<p>${says}</p><p><a class="button main" href="/app/to-send">${this.held ? 'What is not sent' : 'Fetch'}</a></p>` });
   }
 
   settings() {
