@@ -1,5 +1,6 @@
 """What becomes of a revision that somebody sends or takes in: well-formed, allowed, checked, decided, stored; by wire and desk alike."""
 import logging
+import uuid
 
 from . import defects, sync_decide
 from .envelope import envelope_fault, is_uuid, stops
@@ -56,6 +57,24 @@ def receive(connection, person, revision):
         return _result(identity, REFUSED, says="The test run that it is closed by is not known here, or is older than the defect: "
                        "send the run first, or close it by other evidence.")
     return _store(connection, dict(revision, site=site, made_by=person["id"]), held, decision)
+
+
+def from_desk(connection, person, body, at, found=None, reason=None):
+    """Take what somebody made at the desk or on the command line at a time (RFC 3339). Returns its result, as `receive`.
+
+    found  the revision that it was made from; None for a new document
+    """
+    return receive(connection, person, {
+        "id": str(uuid.uuid4()), "document": found["document"] if found else body["id"], "kind": body["format"].partition("/")[0],
+        "parent": found["id"] if found else None, "also": None, "made_at": at, "phone": None, "body": body, "deleted": False, "reason": reason})
+
+
+def refusal(result):
+    """What somebody at the desk is told of a result: why it was not taken and what to do, or None."""
+    if result["state"] != REFUSED:
+        return None
+    first = result["findings"][0] if result["findings"] else {"says": result["says"], "do": ""}
+    return ("%(says)s %(do)s" % first).strip()
 
 
 def _result(identity, state, number=None, says=None, findings=(), fields=()):
