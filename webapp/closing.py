@@ -31,7 +31,8 @@ def close(connection, found, said, person, at):
     done = {name: body["closed"][name] for name in ("by", "at", "role", "how")}
     for case in revisions.newest_of_kind(connection, "fault-case", system=body["system"]):
         if case["body"].get("defect") == found["document"] and not case["body"].get("closed"):
-            _keep(connection, case, dict(caused(case["body"], said["cause"]), closed=done), person, at, "Its fault case stands against it: ")
+            body = dict(caused(case["body"], said["cause"]), closed=done)
+            _keep(connection, case, body, person, at, "Its fault case stands against it: ")
 
 
 def _closed(found, there, said, person, at):

@@ -66,7 +66,8 @@ def from_desk(connection, person, body, at, found=None, reason=None):
     """
     return receive(connection, person, {
         "id": str(uuid.uuid4()), "document": found["document"] if found else body["id"], "kind": body["format"].partition("/")[0],
-        "parent": found["id"] if found else None, "also": None, "made_at": at, "phone": None, "body": body, "deleted": False, "reason": reason})
+        "parent": found["id"] if found else None, "also": None, "made_at": at, "phone": None, "body": body, "deleted": False,
+        "reason": reason})
 
 
 def refusal(result):

@@ -40,7 +40,8 @@ function batchOf(items) {
   });
 }
 
-/** Send what waits since a place in the outbox, `again` also what was not accepted. Resolves to the last place sent, or null where nothing is left. */
+/** Send what waits since a place in the outbox, `again` also what was not accepted. Resolves to the last place sent, or null where
+ * nothing is left. */
 async function sendBatch(since, again) {
   const all = await (await openDatabase()).getAll('outbox', IDBKeyRange.lowerBound(since, true));
   const items = batchOf(all.filter((item) => again || !item.refused));

@@ -290,7 +290,7 @@ def test_two_hundred_revisions_are_taken_at_once(technician, first):
 
 @pytest.mark.parametrize("place", ["decide", "add"])
 def test_a_failure_at_one_revision_holds_up_no_other_and_stores_nothing_of_it(technician, first, store, monkeypatch, caplog, place):
-    """A bug, before it is decided and after half of it was stored: what came before and after is kept, and it is taken once that is mended."""
+    """A bug, before it is decided or after half of it was stored: what came before and after is kept; it is taken once that is mended."""
     bad, room = changed(first, name="Unlucky"), {"decide": sync_decide, "add": revisions}[place]
     before, after = a_revision(a_system()), a_revision(a_round(first["body"]))
 

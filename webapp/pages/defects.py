@@ -40,7 +40,8 @@ def _page(document, said=None, wrong=None, status=200):
     points = {point["id"]: point["name"] for point in system["body"].get("points") or []}
     return render_template(
         "defect.html", document=document, defect=body, deleted=found["deleted"], system=system, made=made, there=there,
-        standing=rows[0] if rows else None, happened=defects.happened(found), cause=defects.cause_words(system["body"], [body.get("cause")])[0],
+        standing=rows[0] if rows else None, happened=defects.happened(found),
+        cause=defects.cause_words(system["body"], [body.get("cause")])[0],
         causes=defects.causes(system["body"]) if rows else [], evidence=evidence, wrong=wrong,
         said=said or {"cause": body.get("cause"), "photos": []},
         points=[points[one] for one in body.get("points") or [] if one in points]), status

@@ -1,4 +1,5 @@
-"""What follows from a revision as it is stored: last answers of a system's rounds, which documents name which photo, a system's place in lists."""
+"""What follows from a revision as it is stored: last answers of a system's rounds, which documents name which photo, a system's place
+in lists."""
 import json
 import re
 

@@ -34,7 +34,8 @@ export async function open(_, screen) {
         ${state.refused.length ? html`<p>What was not accepted stays here, and is tried again when you send.</p>` : nothing}
         ${state.says && state.count ? html`<p class="notice">${state.offline ? 'No signal. It is sent as soon as there is.' : state.says}</p>` : nothing}`,
       foot: state.needsSignIn ? html`<a class="button main" href="/app/sign-in">Sign in to send</a>`
-        : html`<button class="main" ?disabled=${state.busy} @click=${() => sendNow({ again: true })}>${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,
+        : html`<button class="main" ?disabled=${state.busy} @click=${() => sendNow({ again: true })}>
+          ${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,
     });
   };
   const stop = onChange(load);

@@ -46,11 +46,13 @@ async function begun(systems) {
   const keys = (await draftKeys()).map(String);
   const others = Object.values(await roundsUnderWay()).filter(({ system }) => names.has(system) && !keys.includes(`round:${system}`));
   const nameOf = async (id) => names.get(id) ?? (await get(id))?.body.name ?? 'new system'; // one that is deleted may have been begun
-  return [...others.map(({ system, by }) => [`/app/systems/${system}/round`, `Round under way by ${by}: ${names.get(system)}`]), ...(await Promise.all(keys.map(async (key) => {
+  const mine = keys.map(async (key) => {
     const [kind, id, ...rest] = key.split(':');
     const path = `/app/systems/${id}/${paths[kind] ?? kind}${rest.join(':')}`;
     return words[kind] ? [path, `${words[kind]}: ${await nameOf(id)}`] : null;
-  }))).filter(Boolean)];
+  });
+  return [...others.map(({ system, by }) => [`/app/systems/${system}/round`, `Round under way by ${by}: ${names.get(system)}`]),
+    ...(await Promise.all(mine)).filter(Boolean)];
 }
 
 export async function open(_, screen) {
