@@ -12,7 +12,7 @@ _GIVEN = {"photo": ("photos", "which photo shows it"), "reading": ("reading", "w
 def evidence(connection, body):
     """{"runs": test runs of the defect's system signed off since it was raised, the newest first, "photos": those added to it since}."""
     raised = utc(body.get("made_at") or "")
-    runs = revisions.newest_of_kind(connection, "test-run", system=body["system"], since=raised)
+    runs = revisions.newest_of_kind(connection, "test-run", systems=[body["system"]], since=raised)
     return {"runs": [run for run in reversed(runs) if run["body"].get("signed") and utc(run["body"].get("made_at")) > raised],
             "photos": [photo for change in body.get("changes") or [] for photo in change.get("photos") or []]}
 
@@ -57,6 +57,6 @@ def keep(connection, found, body, person, at):
     """Store the closed defect, and with it the open fault cases that it came from, by the same cause."""
     revisions.change(connection, found, body, person["id"], at, None)
     done = {name: body["closed"][name] for name in ("by", "at", "role", "how")}
-    for case in revisions.newest_of_kind(connection, "fault-case", system=body["system"]):
+    for case in revisions.newest_of_kind(connection, "fault-case", systems=[body["system"]]):
         if case["body"].get("defect") == found["document"] and not case["body"].get("closed"):
             revisions.change(connection, case, dict(caused(case["body"], body.get("cause")), closed=done), person["id"], at, None)

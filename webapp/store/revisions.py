@@ -1,6 +1,7 @@
 """Revisions and the documents they make up. Numbers come from one counter inside the same transaction: no gaps."""
 import json
 import uuid
+from operator import attrgetter
 
 from sqlalchemy import exists, func, insert, select, update
 
@@ -11,12 +12,15 @@ from .times import now, utc
 
 _COLUMNS = ("id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at",
             "deleted", "reason", "state")
+_values = attrgetter(*_COLUMNS)
 # a system may have moved since: its records went along
 _held_site = schema.document.c.site.label("held_site")
+# systems, where each is asked for its own records
+_PLANT = schema.document.alias("plant")
 
 
 def _revision(row):
-    out = {name: getattr(row, name) for name in _COLUMNS}
+    out = dict(zip(_COLUMNS, _values(row)))
     out["body"], out["fields"] = json.loads(row.body), json.loads(row.fields)
     return out
 
@@ -47,20 +51,20 @@ def newest(connection, identity):
     return dict(_revision(row), site=row.held_site)
 
 
-def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **narrowed):
-    """Newest revisions of all documents of a kind, the oldest first, with the document's site and clash; sites None: all of them.
+def newest_of_kind(connection, kind, sites=None, systems=None, deleted=False, **narrowed):
+    """Newest revisions of all documents of a kind, the oldest first, with the document's site and clash.
 
-    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many, those after
-    `start` of them).
+    sites, systems  None: all of them. Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`,
+    `touched` (those that are open, or were changed since that day), `most` (the last so many, those after `start` of them).
     """
     query = _heads(kind, sites, deleted, **narrowed)
-    if system is not None:
-        query = query.where(schema.document.c.system == system)
+    if systems is not None:
+        query = query.where(schema.document.c.system.in_(systems))
     rows = connection.execute(query).all()
     return [dict(_revision(row), site=row.held_site, clash=json.loads(row.clash)) for row in reversed(rows)]
 
 
-def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None, start=0):
+def _heads(kind, sites, deleted, since=None, until=None, open_only=False, touched=None, most=None, start=0):
     held = schema.document.c
     query = select(schema.revision, _held_site, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
         held.kind == kind, held.deleted == deleted)
@@ -72,6 +76,8 @@ def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=N
         query = query.where(held.made_at < until)
     if open_only:
         query = query.where(held.open)
+    if touched is not None:
+        query = query.where(held.open | (schema.revision.c.made_at >= touched))
     return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most).offset(start or None)
 
 
@@ -80,17 +86,20 @@ def last_of_each(connection, kind, sites=None, systems=None):
 
     One step into the index for each system, however many such documents it has.
     """
-    plant, held = schema.document.alias("plant").c, schema.document.c
+    plant, held = _PLANT.c, schema.document.c
     last = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, ~held.open).order_by(
         held.made_at.desc()).limit(1).scalar_subquery()
-    heads = select(plant.id.label("of"), last.label("head")).where(plant.kind == "system")
-    if sites is not None:
-        heads = heads.where(plant.site.in_(sites))
-    if systems is not None:
-        heads = heads.where(plant.id.in_(systems))
-    heads = heads.subquery()
+    heads = _of_plant(select(plant.id.label("of"), last.label("head")), sites, systems).subquery()
     query = select(schema.revision, heads.c.of).join(heads, heads.c.head == schema.revision.c.id)
     return {row.of: _revision(row) for row in connection.execute(query)}
+
+
+def _of_plant(query, sites, systems):
+    """A query on _PLANT, each of its systems a row, narrowed to these sites or systems."""
+    query = query.where(_PLANT.c.kind == "system")
+    if sites is not None:
+        query = query.where(_PLANT.c.site.in_(sites))
+    return query if systems is None else query.where(_PLANT.c.id.in_(systems))
 
 
 def newest_number(connection, system):
@@ -100,20 +109,20 @@ def newest_number(connection, system):
         schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
 
 
-def last_few_of_each(connection, kind, sites=None, most=1):
-    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not.
+def last_few_of_each(connection, kind, sites=None, systems=None, most=1, until=None):
+    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not; narrowed as last_of_each.
 
-    For each system a walk back over so many, however many such documents it has.
+    until  only those made before (made_at in the body, as UTC). For each system a walk back over so many, however many it has.
     """
-    one, held, newer = schema.document.alias("plant"), schema.document.c, schema.document.alias("newer").c
-    plant = one.c
-    cut = select(newer.made_at).where(newer.kind == kind, newer.system == plant.id, ~newer.deleted).order_by(
+    plant, held, newer = _PLANT.c, schema.document.c, schema.document.alias("newer").c
+    earlier = [] if until is None else [newer.made_at < until]
+    cut = select(newer.made_at).where(newer.kind == kind, newer.system == plant.id, ~newer.deleted, *earlier).order_by(
         newer.made_at.desc()).limit(1).offset(most - 1).scalar_subquery()
-    query = select(schema.revision, held.system.label("of_system")).select_from(one).join(
+    query = _of_plant(select(schema.revision, held.system.label("of_system")).select_from(_PLANT).join(
         schema.document, (held.kind == kind) & (held.system == plant.id) & (held.made_at >= func.coalesce(cut, ""))).join(
-        schema.revision, schema.revision.c.id == held.head).where(plant.kind == "system", ~held.deleted)
-    if sites is not None:
-        query = query.where(held.site.in_(sites))
+        schema.revision, schema.revision.c.id == held.head).where(~held.deleted), sites, systems)
+    if until is not None:
+        query = query.where(held.made_at < until)
     out = {}
     for row in connection.execute(query.order_by(held.made_at, held.id.desc())):
         out.setdefault(row.of_system, []).append(_revision(row))
@@ -127,11 +136,12 @@ def history(connection, identity, most=None, start=0):
     return [_revision(row) for row in rows]
 
 
-def first(connection, identity):
-    """The first revision of a document that is held."""
-    row = connection.execute(select(schema.revision).where(schema.revision.c.document == identity).order_by(
-        schema.revision.c.number).limit(1)).first()
-    return _revision(row)
+def begun(connection, documents):
+    """{document: made_at of its first revision that is held}."""
+    held = schema.revision.c
+    firsts = select(func.min(held.number)).where(held.document.in_(documents)).group_by(held.document)
+    rows = connection.execute(select(held.document, held.made_at).where(held.number.in_(firsts)))
+    return {row.document: row.made_at for row in rows}
 
 
 def latest(connection, most, sites=None):
