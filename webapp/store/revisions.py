@@ -3,7 +3,7 @@ import json
 import uuid
 from operator import attrgetter
 
-from sqlalchemy import exists, func, insert, select, update
+from sqlalchemy import exists, func, insert, literal, select, union_all, update
 
 from . import schema
 from .errors import NotFound
@@ -15,8 +15,6 @@ _COLUMNS = ("id", "number", "document", "kind", "site", "parent", "also", "made_
 _values = attrgetter(*_COLUMNS)
 # a system may have moved since: its records went along
 _held_site = schema.document.c.site.label("held_site")
-# systems, where each is asked for its own records
-_PLANT = schema.document.alias("plant")
 
 
 def _revision(row):
@@ -82,24 +80,37 @@ def _heads(kind, sites, deleted, since=None, until=None, open_only=False, touche
 
 
 def last_of_each(connection, kind, sites=None, systems=None):
-    """{system: newest revision of its last signed or closed document of a kind}; narrowed to these sites or systems.
+    """{system: newest revision of its last signed or closed document of a kind}; narrowed to these sites or systems."""
+    return {row.of: _revision(row) for row in _lasts(connection, kind, sites, systems, 1, ~schema.document.c.open)}
 
-    One step into the index for each system, however many such documents it has.
+
+def last_few_of_each(connection, kind, sites=None, systems=None, most=1, until=None):
+    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not; narrowed as last_of_each.
+
+    until  only those made before (made_at in the body, as UTC)
     """
-    plant, held = _PLANT.c, schema.document.c
-    last = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, ~held.open).order_by(
-        held.made_at.desc()).limit(1).scalar_subquery()
-    heads = _of_plant(select(plant.id.label("of"), last.label("head")), sites, systems).subquery()
-    query = select(schema.revision, heads.c.of).join(heads, heads.c.head == schema.revision.c.id)
-    return {row.of: _revision(row) for row in connection.execute(query)}
+    out, earlier = {}, [] if until is None else [schema.document.c.made_at < until]
+    for row in _lasts(connection, kind, sites, systems, most, *earlier):
+        out.setdefault(row.of, []).append(_revision(row))
+    return {system: found[::-1] for system, found in out.items()}
 
 
-def _of_plant(query, sites, systems):
-    """A query on _PLANT, each of its systems a row, narrowed to these sites or systems."""
-    query = query.where(_PLANT.c.kind == "system")
-    if sites is not None:
-        query = query.where(_PLANT.c.site.in_(sites))
-    return query if systems is None else query.where(_PLANT.c.id.in_(systems))
+def _lasts(connection, kind, sites, systems, most, *narrowed):
+    """Revisions, each with the system that it is `of`, of the last `most` documents of a kind of each system, the newest first.
+
+    So many steps into the index for each system, however many such documents it has.
+    """
+    plant, held, nth = schema.document.alias("plant").c, schema.document.c, []
+    for place in range(most):
+        head = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, *narrowed).order_by(
+            held.made_at.desc(), held.id.desc()).limit(1).offset(place).scalar_subquery()
+        query = select(plant.id.label("of"), literal(place).label("place"), head.label("head")).where(plant.kind == "system")
+        if sites is not None:
+            query = query.where(plant.site.in_(sites))
+        nth.append(query if systems is None else query.where(plant.id.in_(systems)))
+    heads = union_all(*nth).subquery()
+    query = select(schema.revision, heads.c.of, heads.c.place).join(heads, heads.c.head == schema.revision.c.id)
+    return sorted(connection.execute(query), key=lambda row: row.place)
 
 
 def newest_number(connection, system):
@@ -107,26 +118,6 @@ def newest_number(connection, system):
     held = schema.document.c
     return connection.execute(select(func.max(schema.revision.c.number)).join(
         schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
-
-
-def last_few_of_each(connection, kind, sites=None, systems=None, most=1, until=None):
-    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not; narrowed as last_of_each.
-
-    until  only those made before (made_at in the body, as UTC). For each system a walk back over so many, however many it has.
-    """
-    plant, held, newer = _PLANT.c, schema.document.c, schema.document.alias("newer").c
-    earlier = [] if until is None else [newer.made_at < until]
-    cut = select(newer.made_at).where(newer.kind == kind, newer.system == plant.id, ~newer.deleted, *earlier).order_by(
-        newer.made_at.desc()).limit(1).offset(most - 1).scalar_subquery()
-    query = _of_plant(select(schema.revision, held.system.label("of_system")).select_from(_PLANT).join(
-        schema.document, (held.kind == kind) & (held.system == plant.id) & (held.made_at >= func.coalesce(cut, ""))).join(
-        schema.revision, schema.revision.c.id == held.head).where(~held.deleted), sites, systems)
-    if until is not None:
-        query = query.where(held.made_at < until)
-    out = {}
-    for row in connection.execute(query.order_by(held.made_at, held.id.desc())):
-        out.setdefault(row.of_system, []).append(_revision(row))
-    return {system: found[-most:] for system, found in out.items()}
 
 
 def history(connection, identity, most=None, start=0):
