@@ -29,12 +29,14 @@ def looked(document, known, moment, limit_s):
         rows += [(item.get("at") or record.get("made_at"), item) for item in record.get("items") or []]
     for run in known.get("runs") or []:
         rows += [(run.get("made_at"), item) for item in _of_run(document, run)]
-    log = {}
+    log, days = {}, {}  # what was answered in one go has one time
     for number, (at, item) in enumerate(rows):
         key = item["id"]
         if key.split(":")[0] not in _WATCHED or item.get("answer", "not done") == "not done":
             continue
-        day = days_of(at)
+        if at not in days:
+            days[at] = days_of(at)
+        day = days[at]
         if day is not None and day <= moment:
             limit = limit_s if key in _CYCLES else item.get("high") if key == _PRESSURE_LEFT else None
             log.setdefault(key, []).append((day, number, _state(item, limit), at, item, limit))
