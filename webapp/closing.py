@@ -16,7 +16,7 @@ class NotClosed(Exception):
 def evidence(connection, body):
     """{"runs": test runs of the defect's system signed off since it was raised, the newest first, "photos": those added to it since}."""
     raised = utc(body.get("made_at") or "")
-    runs = revisions.newest_of_kind(connection, "test-run", system=body["system"], since=raised)
+    runs = revisions.newest_of_kind(connection, "test-run", systems=[body["system"]], since=raised)
     return {"runs": [run for run in reversed(runs) if run["body"].get("signed") and utc(run["body"].get("made_at")) > raised],
             "photos": [photo for change in body.get("changes") or [] for photo in change.get("photos") or []]}
 
@@ -29,7 +29,7 @@ def close(connection, found, said, person, at):
     body = dict(found["body"], closed=_closed(found, evidence(connection, found["body"]), said, person, at))
     _keep(connection, found, caused(body, said["cause"]), person, at)
     done = {name: body["closed"][name] for name in ("by", "at", "role", "how")}
-    for case in revisions.newest_of_kind(connection, "fault-case", system=body["system"]):
+    for case in revisions.newest_of_kind(connection, "fault-case", systems=[body["system"]]):
         if case["body"].get("defect") == found["document"] and not case["body"].get("closed"):
             body = dict(caused(case["body"], said["cause"]), closed=done)
             _keep(connection, case, body, person, at, "Its fault case stands against it: ")

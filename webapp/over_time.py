@@ -37,7 +37,7 @@ class Kept:
 
 
 def _worked(connection, system, units):
-    records = {kind: [one["body"] for one in revisions.newest_of_kind(connection, kind, system=system["document"])] for kind in KINDS}
+    records = {kind: [one["body"] for one in revisions.newest_of_kind(connection, kind, systems=[system["document"]])] for kind in KINDS}
     return ask({"do": "over_time", "document": system["body"], "records": records, "units": units})
 
 
