@@ -10,8 +10,8 @@ from .store.times import now
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
 
 NO_SITE = ""
-_FAILED = ("The server failed while it looked at this. It is a fault of the server, not of what was entered, which stays as it is: "
-           "tell your administrator, and send it again once that is mended.")
+_FAILED = ("The server failed at it. That is the server's fault, not that of what was entered: tell your administrator, and send it again "
+           "once it is mended.")
 
 
 def receive_each(connection, person, incoming):
