@@ -126,7 +126,8 @@ def enter(browser):
     return browser.http.post("/", data={"name": "supervisor", "password": PASSWORD, "csrf_token": browser.token()})
 
 
-@pytest.mark.parametrize("asked", ["/plant/defects?state=closed&owner=Mara+%26+S%C3%B8n", "/plant/rounds/%s" % new_id(), "/papers/defects.pdf"])
+@pytest.mark.parametrize("asked", [
+    "/plant/defects?state=closed&owner=Mara+%26+S%C3%B8n", "/plant/rounds/4d1c2a9e-6a3f-4a51-9d0b-0c6f5c8e7a11", "/papers/defects.pdf"])
 def test_who_signs_in_at_the_door_reaches_the_page_that_was_asked_for(hand, asked):
     browser = hand()
     assert browser.get(asked).location == "/"

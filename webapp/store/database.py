@@ -53,7 +53,7 @@ def alone(connection, work, *given):
         with connection.begin_nested():
             return work(connection, *given), None
     except Exception as error:
-        if isinstance(error, DBAPIError) and not isinstance(error, _OF_A_ROW):
+        if isinstance(error, StoreError) or isinstance(error, DBAPIError) and not isinstance(error, _OF_A_ROW):
             raise
         return None, error
 
