@@ -38,16 +38,16 @@ def step(grid, held, guess, dt, feed, inflow, openings, vented, resting):
         for cell, rate, opens in openings:
             if not opens or p[cell] > opens:
                 slope[cell] += rate * dt
-                right[cell] += rate * dt * opens
+                right[cell] -= rate * dt * (p[cell] - opens)
         tie = _to_the_pump(grid, p, dt, slope, right)
         if vented:
-            right[0] = 0.0
-        worst = _outwards(p, grid.parent, tie, right)
-        if worst < close and _is_close(worst, right):
-            return right, _holds(grid, p, right)
+            right[0] = -p[0]
+        fresh, worst = _outwards(p, grid.parent, tie, right)
+        if worst < close and _is_close(worst, fresh):
+            return fresh, _holds(grid, p, fresh)
         if worst > _RUNS_AWAY_PA:
             return None
-        p = right
+        p = fresh
     return None
 
 
@@ -56,12 +56,12 @@ def _is_close(worst, p):
 
 
 def _to_the_pump(grid, p, dt, slope, right):
-    """One round near p: makes each cell's pressure right + tie · the pressure of the cell it is fed from; returns tie.
+    """One round at p: makes each cell's change of pressure right + tie · that of the cell it is fed from; returns tie.
 
-    slope, right  for each cell: what it holds or loses at a pressure is slope · pressure; that has to be right [m³]
-    Near p the air of a cell takes up s' less for t more a Pa, and a piece passes f + g · drop.
+    slope  what each cell holds or loses more per Pa [m³/Pa], its gas apart
+    right  what it still has to take up [m³], all that it holds at p apart
     """
-    parent, wall, carry, gas = grid.parent, grid.wall, grid.carry, grid.gas
+    parent, wall, carry, soft, gas = grid.parent, grid.wall, grid.carry, grid.soft, grid.gas
     tau_y, m, p0, parts, stands = grid.yield_pa, grid.exponent, ATMOSPHERE_PA, PARTS_PA, _STANDS_PA
     # three times the flow is carry · e^m · u · (b0 + b1 u + b2 u²), for the stress e above the yield and its share u of all
     b0, b1, b2 = 3 / (m + 1), 6 / (m + 2) - 6 / (m + 1), 3 / (m + 1) - 6 / (m + 2) + 3 / (m + 3)
@@ -73,11 +73,11 @@ def _to_the_pump(grid, p, dt, slope, right):
             s = gas[i] / b
             t = s / b
             c = slope[i] + t
-            r = right[i] + s + t * here
+            r = right[i] + s - soft[i] * here
         else:
             t = grid.room[i] * CAVITY_PER_PA
             c = slope[i] + t
-            r = right[i] + grid.air[i] - grid.stored_in(i, here) + (grid.soft[i] + t) * here
+            r = right[i] + grid.air[i] - grid.stored_in(i, here)
         up = parent[i]
         drop = p[up] - here
         w = wall[i] * drop
@@ -88,9 +88,8 @@ def _to_the_pump(grid, p, dt, slope, right):
             q = carry[i] * dt * e ** m
             u = e / w
             h = q * u * ((u * b2 + b1) * u + b0)
-            q -= h
-            g = q / drop
-            f = h / 3 - q
+            f = h / 3
+            g = (q - h) / drop
             if drop < 0:
                 g = -g
                 f = -f
@@ -106,19 +105,19 @@ def _to_the_pump(grid, p, dt, slope, right):
 
 
 def _outwards(p, parent, tie, right):
-    """Make `right` the pressures, from the pump outwards; returns the greatest change from p [Pa]."""
-    worst = 0.0
+    """(pressures, greatest change) of a round, from the pump outwards; `right` becomes the changes [Pa]."""
+    worst, fresh = 0.0, p[:]
     for i in range(len(p)):
         x = right[i]
         k = tie[i]
         if k:
             right[i] = x = x + k * right[parent[i]]
-        x -= p[i]
+        fresh[i] += x
         if x > worst:
             worst = x
         elif x < -worst:
             worst = -x
-    return worst
+    return fresh, worst
 
 
 def _holds(grid, p, fresh):
