@@ -23,6 +23,7 @@ _GROWTH = 1.5
 # a vent dies away ever more slowly: steps that grew faster would say that it takes much longer than it does
 _VENT_GROWTH = 1.2
 _AT_REST_BAR = 0.002
+# a line can be coming to rest only in steps longer than this
 _RESTS_AFTER_S = 2.0
 _LONGEST_VENT_S = 6 * 3600.0
 # a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
@@ -273,11 +274,16 @@ class Cycle:
         return inflow if self.left else inflow * share
 
     def _next_step(self, dt, growth=_GROWTH, venting=False):
-        """The next step [s]: so long that no cell moves by much more than _BAR_A_STEP, or bends by _BEND_BAR."""
+        """The next step [s]: so long that no cell moves by much more than _BAR_A_STEP, or bends by more than _BEND_BAR.
+
+        A vent that dies away and a leak need the former: what runs out by a step's last pressure would be wrong in long ones.
+        """
         fastest = self.fastest if venting else self._fastest()
         longest = dt * growth
         if fastest * longest > _BAR_A_STEP * _PA:
-            straight = 0.0 if venting or self._leaks() else min(dt * (_BEND_BAR * _PA / max(self.bent, 1.0)) ** 0.5, _STRAIGHT_BAR * _PA / fastest)
+            straight = 0.0
+            if not venting and not any([one.rate for one in self.openings]):
+                straight = min(dt * (_BEND_BAR * _PA / max(self.bent, 1.0)) ** 0.5, _STRAIGHT_BAR * _PA / fastest)
             longest = max(min(longest, straight), _BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
         for device in self.dosing:
             longest = min(longest, device.stroke)
@@ -293,11 +299,8 @@ class Cycle:
                 longest = min(longest, max(left / rate * _JUST_BEYOND, device.stroke * _LATE))
         return longest
 
-    def _leaks(self):
-        return any([one.rate for one in self.openings])
-
     def _fastest(self):
-        """The fastest rate of all cells [Pa/s]."""
+        """The fastest rate of all cells, the pump's too [Pa/s]."""
         return max(self.fastest, self.rate[0], -self.rate[0])
 
     # ---- what is so
