@@ -231,10 +231,10 @@ class Cycle:
 
     def _rates(self, fresh, dt):
         """How fast each cell's pressure has changed [Pa/s]; keeps the fastest and how far they turned from the rates before."""
-        p, before, rates, fastest, turned = self.p, self.rate, [], 0.0, 0.0
+        p, before, rates, fastest, turned = self.p, self.rate, fresh[:], 0.0, 0.0
         for i in range(len(p)):
             rate = (fresh[i] - p[i]) / dt
-            rates.append(rate)
+            rates[i] = rate
             if i:
                 turn = rate - before[i]
                 if rate > fastest:

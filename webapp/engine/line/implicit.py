@@ -52,7 +52,10 @@ def step(grid, held, guess, dt, feed, inflow, openings, vented, resting):
 
 
 def _is_close(worst, p):
-    return (worst < _CLOSE_SHARE * (max(p) + ATMOSPHERE_PA) and min(p) > _SHORT_PA) or worst < _CLOSE_WHERE_SHORT_PA
+    """True where it is so by the pressures, too, that a round ended at."""
+    if worst > _CLOSE_SHARE * ATMOSPHERE_PA and worst > _CLOSE_SHARE * (max(p) + ATMOSPHERE_PA):
+        return False
+    return worst < _CLOSE_WHERE_SHORT_PA or min(p) > _SHORT_PA
 
 
 def _to_the_pump(grid, p, dt, slope, right):
@@ -122,13 +125,14 @@ def _outwards(p, parent, tie, right):
 
 def _holds(grid, p, fresh):
     """What every cell holds as the last round, which started from p, reckoned it: so nothing is lost or won."""
-    soft, gas, out = grid.soft, grid.gas, []
+    soft, gas, out = grid.soft, grid.gas, p[:]
+    parts, p0 = PARTS_PA, ATMOSPHERE_PA
     for i in range(len(p)):
         here = p[i]
         end = fresh[i]
-        if here > PARTS_PA:
-            b = here + ATMOSPHERE_PA
-            out.append(soft[i] * end + gas[i] / b * ((end - here) / b - 1))
+        if here > parts:
+            b = here + p0
+            out[i] = soft[i] * end + gas[i] / b * ((end - here) / b - 1)
         else:
-            out.append(grid.stored_in(i, here) - grid.air[i] + (soft[i] + grid.room[i] * CAVITY_PER_PA) * (end - here))
+            out[i] = grid.stored_in(i, here) - grid.air[i] + (soft[i] + grid.room[i] * CAVITY_PER_PA) * (end - here)
     return out
