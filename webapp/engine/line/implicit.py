@@ -5,7 +5,7 @@ Written for the phone's interpreter: there an index costs less than `zip`, and a
 from .grid import ATMOSPHERE_PA, CAVITY_PER_PA, PARTS_PA
 
 # the last round's change; what it leaves over in a cell's balance goes into the next step, so nothing is lost by it
-_CLOSE_PA = 1e4
+_CLOSE_PA = 2e4
 # and of the highest absolute pressure: where all is low, little is much
 _CLOSE_SHARE = 0.01
 # short of lubricant, a cell's pressure says little of what it holds
