@@ -25,6 +25,8 @@ _VENT_GROWTH = 1.2
 _AT_REST_BAR = 0.002
 # a line can be coming to rest only in steps longer than this
 _RESTS_AFTER_S = 2.0
+# how near Newton comes; whether a line has come to rest is seen from its last small changes
+_CLOSE_BUILDING_PA, _CLOSE_VENTING_PA, _CLOSE_RESTING_PA = 1e4, 2e4, 100.0
 _LONGEST_VENT_S = 6 * 3600.0
 # a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
 _MOST_STROKES = 50
@@ -205,7 +207,8 @@ class Cycle:
             for device in self.dosing:
                 held[device.cell] -= device.share(self.now, dt)
             given = inflow if self.left is None else self._with_air(inflow, dt, held)
-            how = dt, self.feed, given, openings, vented, not inflow and dt > _RESTS_AFTER_S
+            close = _CLOSE_BUILDING_PA if inflow else _CLOSE_RESTING_PA if dt > _RESTS_AFTER_S else _CLOSE_VENTING_PA
+            how = dt, self.feed, given, openings, vented, close
             found = step(self.grid, held, self._guess(dt, vented), *how) or step(self.grid, held, self.p, *how)
             if found:
                 rate = self._rates(found[0], dt)

@@ -4,14 +4,10 @@ Written for the phone's interpreter: there an index costs less than `zip`, and a
 """
 from .grid import ATMOSPHERE_PA, CAVITY_PER_PA, PARTS_PA
 
-# the last round's change; what it leaves over in a cell's balance goes into the next step, so nothing is lost by it
-_CLOSE_PA = 2e4
-# and of the highest absolute pressure: where all is low, little is much
+# the last round may change so much of the highest absolute pressure: where all is low, little is much
 _CLOSE_SHARE = 0.01
 # short of lubricant, a cell's pressure says little of what it holds
 _SHORT_PA, _CLOSE_WHERE_SHORT_PA = -1e4, 1.0
-# whether a line has come to rest is seen from its last small changes
-_CLOSE_AT_REST_PA = 100.0
 _MOST_ROUNDS = 60
 # a change of ten million bar comes from a step that does not close: the next round's powers would not be numbers
 _RUNS_AWAY_PA = 1e12
@@ -19,7 +15,7 @@ _RUNS_AWAY_PA = 1e12
 _STANDS_PA = 1e-60
 
 
-def step(grid, held, guess, dt, feed, inflow, openings, vented, resting):
+def step(grid, held, guess, dt, feed, inflow, openings, vented, close):
     """(pressures after dt [Pa], what the cells then hold), dt in s, or None where Newton did not close.
 
     held      m³ pressed into each cell before, less its free air, less what is taken from it during the step; as it is returned
@@ -28,11 +24,11 @@ def step(grid, held, guess, dt, feed, inflow, openings, vented, resting):
     openings  what leaves by pressure: (cell, m³/(s·Pa), gauge pressure from which on it flows [Pa]; 0: a hole, through
               which it comes back as well)
     vented    True: the first cell is held at no pressure, a vent wide open
-    resting   True: the line may be coming to rest
+    close     the last round's greatest change [Pa]; what it leaves over in a cell's balance goes into the next step: nothing is lost
     """
     given = held[:]
     given[feed] += inflow * dt
-    p, close = guess, _CLOSE_AT_REST_PA if resting else _CLOSE_PA
+    p = guess
     for _ in range(_MOST_ROUNDS):
         slope, right = grid.soft[:], given[:]
         for cell, rate, opens in openings:
