@@ -17,12 +17,18 @@ _GROWTH = 1.5
 _VENT_GROWTH = 1.2
 _AT_REST_BAR = 0.002
 _LONGEST_VENT_S = 6 * 3600.0
+# a step ends within 1.5 bar of what it should stop at: so near its reset pressure a rough run does not tell whether a device doses again
+_NEAR_PA = 3e5
 # a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
 _MOST_STROKES = 50
 # a second line's wide-open vent [m³/(s·Pa)]: so wide that its cell is at rest
 _WIDE_OPEN = 1e20
 # where the pump gives nothing, an error of the balance is measured by this [m³]
 _LEAST_PUMPED = 1e-8
+
+
+class NearReset(Exception):
+    """While devices dosed, the line came near a reset pressure: only a careful run tells whether one doses again."""
 
 
 def delivered(devices):
@@ -43,9 +49,13 @@ class Cycle:
     when the controller notices and goes no further.
 
     faults   plain numbers of faults.py; openings, devices, switches: what moves on the line
+    careful  True: steps end where strokes begin and end. False, in half the time: a stroke that began within a step is caught
+             up on in the next; NearReset where that may decide whether a device doses once or twice
+    fed      the devices on the line that the pump feeds
     """
 
-    def __init__(self, document, grid, devices, switches, faults):
+    def __init__(self, document, grid, devices, switches, faults, careful):
+        self.careful, self.fed = careful, devices
         self.grid, self.now, self.events, self.why, self.ended = grid, 0.0, [], None, False
         self.faults = faults
         self.inflow = document["pump"]["delivery_cm3_min"] / 60 * _CM3
@@ -160,12 +170,12 @@ class Cycle:
     def _advance(self, dt, inflow, goal=None):
         """Take one step of at most dt, ending where the goal is done; returns the step taken [s]."""
         fresh, dt = self._solve(dt, inflow)
-        for level in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops if goal else ():
-            part = level.part(self.p, fresh, dt)
-            if part is not None:
-                fresh, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
-                level.settle(fresh)
-                break
+        part, stop = self._first_stop(goal, fresh, dt) if goal else (None, None)
+        if stop:
+            fresh, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
+            stop.settle(fresh)
+        if goal and not self.careful and self._near_reset(fresh):
+            raise NearReset()
         for mover in self.movers:
             mover.move(self, self.p, fresh, dt)
         if self.left is not None:
@@ -177,6 +187,23 @@ class Cycle:
         self.times.append(self.now)
         self.states.append(fresh)
         return dt
+
+    def _first_stop(self, goal, fresh, dt):
+        """(part of a step, what it may not pass and comes to first, after that part); (None, None) where there is nothing."""
+        first, stop, starting = None, None, []
+        if self.careful:
+            starting = [device for device in self.fed if device.state == READY and fresh[device.cell] >= device.fires]
+        for one in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops + starting:
+            part = one.part(self.p, fresh, dt)
+            if part is not None and (stop is None or part < first):
+                first, stop = part, one
+        return first, stop
+
+    def _near_reset(self, fresh):
+        """True where a device doses in a step after which one that has started is near its reset pressure."""
+        started = [device for device in self.fed if device.state != READY]
+        return (any([device.state == DOSING for device in started])
+                and any([fresh[device.cell] < device.resets + _NEAR_PA for device in started]))
 
     def _solve(self, dt, inflow):
         """(pressures after the step, step taken [s]): halved until it closes and passes over nothing."""
@@ -228,12 +255,12 @@ class Cycle:
     def _next_step(self, dt, from_cell=0, growth=_GROWTH):
         """The next step [s]: so long that no cell beyond from_cell moves by much more than _BAR_A_STEP."""
         fastest = _farthest(self.rate[from_cell:])
-        longest = dt * growth
+        longest = max(dt * growth, _FIRST_STEP_S) if self.careful else dt * growth
         if fastest * longest > _BAR_A_STEP * _PA:
             longest = max(_BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
         for device in self.devices:
             if device.state == DOSING:
-                longest = min(longest, device.stroke)
+                longest = min(longest, max(device.start + device.stroke - self.now, _SHORTEST_STEP_S) if self.careful else device.stroke)
         return longest
 
     # ---- what is so
