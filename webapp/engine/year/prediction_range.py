@@ -127,8 +127,8 @@ class Friction:
         if drop > self.stalls or not self.points:
             return NEVER
         points = self.points
-        if points[-1][0] - points[0][0] < 1e-6:
-            return points[0][1]
+        if points[-1][0] - points[0][0] < 1e-6:  # friction adds by the drop alone
+            return points[0][1] + (1 - exp(-points[0][1])) * (drop - points[0][0])
         for (low, a, _), (high, b, _) in zip(points, points[1:]):
             if drop <= high:
                 break
@@ -163,8 +163,8 @@ class Ranges:
         self.document, self.doses = build_ups.waiting(document), doses
         self.inputs = uncertain(document)
         self.surrogate = Surrogate(document, doses)
-        self.filling = _Along(document, [one for one in self.inputs if one.field in _AIRY], self.surrogate.frictionless)
-        self.flows = [one for one in self.inputs if one.field not in _AIRY]
+        self.airy, self.flows = [[one for one in self.inputs if (one.field in _AIRY) == airy] for airy in (True, False)]
+        self.filling = _Along(document, self.airy, self.surrogate.frictionless)
         self.flowing = {when: _Along(document, self.flows, self._drop_at(when)) for when in ("usual", "coldest")}
         self.still = self.filling.flat and self.flowing["coldest"].flat and self.flowing["usual"].flat
         self.friction = Friction(document, self.surrogate)
@@ -198,7 +198,7 @@ class Ranges:
         A simulation that does not trip where the closed forms say it does tells more about where the line stalls: look anew.
         """
         for _ in range(_TRIES):
-            moved = self._case(self.flowing[when], _ranked(lambda x, y: self._time(when, x, y)), share)
+            moved = self._case(self.filling, self.flowing[when], _ranked(lambda x, y: self._time(when, x, y)), share)
             if moved is None:
                 return None
             trace = build_trace(moved, self.doses, self.document["ambient"][when + "_c"])
@@ -207,41 +207,46 @@ class Ranges:
             self.friction.add(moved, trace)
         return None
 
-    def _case(self, flowing, ranked, share):
+    def _case(self, filling, flowing, ranked, share):
         """The document as it is, in the mean, where a share of all cases takes less time; None where those never end."""
         place = int(share * len(ranked))
         if ranked[place][0] == NEVER:
             return None
         near = [case for case in ranked[max(0, place - _NEAR):place + _NEAR + 1] if case[0] != NEVER]
         x, y = [sum([case[k] for case in near]) / len(near) for k in (1, 2)]
-        return flowing.at(y, self.filling.at(x))
+        return flowing.at(y, filling.at(x))
 
     def reset(self, when):
         """(low, high) of the time until all has reset, figures [s]; high None where it may never come, low None too where it hardly
         ever does; None where the estimates do not move it."""
-        at_c, venting = self.document["ambient"][when + "_c"], VentingTime(self.document)
-        flowing, known = self._venting(venting, at_c), {}
-        if flowing.flat and self.filling.flat:
+        at_c = self.document["ambient"][when + "_c"]
+        venting = VentingTime(self.document, at_c)
+        filling = self._venting(venting, self.airy, at_c) or self.filling
+        flowing, known = self._venting(venting, self.flows, at_c) or self._locking(at_c), {}
+        if flowing.flat and filling.flat:
             return None
 
         def time(x, y):
             if y not in known:
                 known[y] = flowing.at(y)
-            return venting.seconds(self.filling.at(x, known[y]), at_c)
+            return venting.seconds(filling.at(x, known[y]), at_c)
 
         ranked = _ranked(time)
-        high = self._reset_end(flowing, ranked, at_c, 0.9)
-        return self._reset_end(flowing, ranked, at_c, 0.2 if high is None else 0.1), high
+        high = self._reset_end(self._case(filling, flowing, ranked, 0.9), at_c)
+        return self._reset_end(self._case(filling, flowing, ranked, 0.2 if high is None else 0.1), at_c), high
 
-    def _venting(self, venting, at_c):
-        """The way along which venting grows longer; where it may never end close by, along which more stays locked in."""
-        found = [venting.seconds(one.moved(self.document, z), at_c) for one in self.flows for z in (-0.5, 0.5)]
-        if NEVER not in found:
-            return _Along(self.document, self.flows, lambda document: venting.seconds(document, at_c))
+    def _venting(self, venting, inputs, at_c):
+        """The way along which venting grows longer, by some inputs; None where it may never end close by."""
+        if NEVER in [venting.seconds(one.moved(self.document, z), at_c) for one in inputs for z in (-0.5, 0.5)]:
+            return None
+        return _Along(self.document, inputs, lambda document: venting.seconds(document, at_c))
+
+    def _locking(self, at_c):
+        """The way along which more stays locked in."""
         return _Along(self.document, self.flows, lambda document: line.residual(document, at_c)["value"])
 
-    def _reset_end(self, flowing, ranked, at_c, share):
-        moved = self._case(flowing, ranked, share)
+    def _reset_end(self, moved, at_c):
+        """The figure of one end by its document; None where all never resets."""
         if moved is None:
             return None
         trace = simulate(moved, self.doses, at_c)
