@@ -24,6 +24,9 @@ NEVER = float("inf")
 # standard normal quantiles at 1/30, 3/30, ... 29/30: fifteen steps of equal probability, one of them in the middle of the lowest fifth
 _UPPER = (0.1678940048, 0.3406948271, 0.5244005127, 0.7279132909, 0.9674215661, 1.2815515655, 1.8339146358)
 _STEPS = sorted([-z for z in _UPPER]) + [0.0] + list(_UPPER)
+_PRIME = 17
+_HIGH = (0.1479871097, 0.2993069105, 0.4578519310, 0.6289042176, 0.8207920883, 1.0491313980, 1.3517022399, 1.8895099603)
+_LEVELS = sorted([-z for z in _HIGH]) + [0.0] + list(_HIGH)
 _NEAR, _TRIES = 11, 4
 _NEAR_K = 3.0
 _AIRY = ("bulk_modulus_mpa", "air_fraction")
@@ -151,9 +154,24 @@ def worked_traces(document, worked, doses):
     return out
 
 
+def cases(dimensions):
+    """Cases of equal probability in several independent directions [standard deviations]: any two of these see every pair of steps."""
+    return [[_LEVELS[((i + k * j + 3) % _PRIME) ** (2 * k + 1) % _PRIME] for k in range(dimensions)]
+            for i in range(_PRIME) for j in range(_PRIME)]
+
+
 def _ranked(time):
-    """All cases (time, x, y), the quickest first."""
-    return sorted([(time(x, y), x, y) for x in _STEPS for y in _STEPS])
+    """All cases (time, (x, y)), the quickest first."""
+    return sorted([(time(x, y), (x, y)) for x in _STEPS for y in _STEPS])
+
+
+def _case(ranked, share):
+    """What is moved by how much, in the mean, where a share of all cases takes less time; None where those never end."""
+    place = int(share * len(ranked))
+    if ranked[place][0] == NEVER:
+        return None
+    near = [moves for time, moves in ranked[max(0, place - _NEAR):place + _NEAR + 1] if time != NEVER]
+    return [sum([moves[k] for moves in near]) / len(near) for k in range(len(near[0]))]
 
 
 class Ranges:
@@ -198,57 +216,33 @@ class Ranges:
         A simulation that does not trip where the closed forms say it does tells more about where the line stalls: look anew.
         """
         for _ in range(_TRIES):
-            moved = self._case(self.filling, self.flowing[when], _ranked(lambda x, y: self._time(when, x, y)), share)
-            if moved is None:
+            case = _case(_ranked(lambda x, y: self._time(when, x, y)), share)
+            if case is None:
                 return None
+            moved = self.flowing[when].at(case[1], self.filling.at(case[0]))
             trace = build_trace(moved, self.doses, self.document["ambient"][when + "_c"])
             if build_ups.slowest(moved, trace)[0] is not None:
                 return moved, trace
             self.friction.add(moved, trace)
         return None
 
-    def _case(self, filling, flowing, ranked, share):
-        """The document as it is, in the mean, where a share of all cases takes less time; None where those never end."""
-        place = int(share * len(ranked))
-        if ranked[place][0] == NEVER:
-            return None
-        near = [case for case in ranked[max(0, place - _NEAR):place + _NEAR + 1] if case[0] != NEVER]
-        x, y = [sum([case[k] for case in near]) / len(near) for k in (1, 2)]
-        return flowing.at(y, filling.at(x))
-
     def reset(self, when):
         """(low, high) of the time until all has reset, figures [s]; high None where it may never come, low None too where it hardly
         ever does; None where the estimates do not move it."""
         at_c = self.document["ambient"][when + "_c"]
         venting = VentingTime(self.document, at_c)
-        filling = self._venting(venting, self.airy, at_c) or self.filling
-        flowing, known = self._venting(venting, self.flows, at_c) or self._locking(at_c), {}
-        if flowing.flat and filling.flat:
+        ranked = sorted([(venting.seconds(moved_by(self.document, self.inputs, moves), at_c), moves) for moves in cases(len(self.inputs))])
+        if ranked[-1][0] == ranked[0][0] < NEVER:
             return None
+        high = self._reset_end(ranked, 0.9, at_c)
+        return self._reset_end(ranked, 0.2 if high is None else 0.1, at_c), high
 
-        def time(x, y):
-            if y not in known:
-                known[y] = flowing.at(y)
-            return venting.seconds(filling.at(x, known[y]), at_c)
-
-        ranked = _ranked(time)
-        high = self._reset_end(self._case(filling, flowing, ranked, 0.9), at_c)
-        return self._reset_end(self._case(filling, flowing, ranked, 0.2 if high is None else 0.1), at_c), high
-
-    def _venting(self, venting, inputs, at_c):
-        """The way along which venting grows longer, by some inputs; None where it may never end close by."""
-        if NEVER in [venting.seconds(one.moved(self.document, z), at_c) for one in inputs for z in (-0.5, 0.5)]:
+    def _reset_end(self, ranked, share, at_c):
+        """The figure of the case of which a share of all takes less time; None where that never resets."""
+        case = _case(ranked, share)
+        if case is None:
             return None
-        return _Along(self.document, inputs, lambda document: venting.seconds(document, at_c))
-
-    def _locking(self, at_c):
-        """The way along which more stays locked in."""
-        return _Along(self.document, self.flows, lambda document: line.residual(document, at_c)["value"])
-
-    def _reset_end(self, moved, at_c):
-        """The figure of one end by its document; None where all never resets."""
-        if moved is None:
-            return None
+        moved = moved_by(self.document, self.inputs, case)
         trace = simulate(moved, self.doses, at_c)
         moment = moments(trace)
         return None if moment["ready"] is None else self._told(build.reset_time(trace, moment), moved)

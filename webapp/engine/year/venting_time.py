@@ -90,7 +90,7 @@ class _Way:
                                  state["flow_index"])
                 each = filled / thick / flow if flow else NEVER
             if self.rate:
-                each += self.whole / (self.rate * p)
+                each += self.whole / (self.rate * (p - 4000 * yields))  # at the valve less is left by what the pipes hold
             gives = 1 / state["bulk_modulus_pa"] + state["air_fraction"] * ATMOSPHERE_PA / (p + ATMOSPHERE_PA) ** 2
             total += p * (step - 1) * each * gives
         return max(total, _AT_ONCE_S)
