@@ -1,10 +1,12 @@
 """The range in which a build-up, or the time until all has reset, lies in 80 % of cases, where something that goes in is an estimate.
 
-Two things are uncertain: what must be pressed in (air, bulk modulus), and how the lubricant flows. They are independent. The first has
-a closed form. The second counts through the drop at full delivery: the share that friction adds to the build-up is drawn as a line
-through the simulations that the worked document brings. All combinations of what either may be, in steps of equal
-probability, give the range; there is no upper end where the switch may never trip. Each end is then simulated, with the mean of the
-cases that come out there: two simulations for a temperature. A cycle of two build-ups is ranked by its slower one.
+A build-up: what must be pressed in (air, bulk modulus) and how the lubricant flows are independent. The first has a closed form.
+The second counts through the drop at full delivery: the share that friction adds is drawn as a line through the simulations that the
+worked document brings. A reset: `venting_time.py` ranks it over every estimate by itself.
+
+Cases of equal probability give the range; there is no upper end where the switch may never trip, or something never reset. Each end is
+then simulated, with the mean of the cases that come out there: two simulations for a temperature and what is asked. A cycle of two
+build-ups is ranked by its slower one.
 """
 from math import exp, log, sqrt
 
@@ -21,10 +23,8 @@ from .venting_time import VentingTime
 
 SHARE = 0.8
 NEVER = float("inf")
-# standard normal quantiles at 1/30, 3/30, ... 29/30: fifteen steps of equal probability, one of them in the middle of the lowest fifth
-_UPPER = (0.1678940048, 0.3406948271, 0.5244005127, 0.7279132909, 0.9674215661, 1.2815515655, 1.8339146358)
-_STEPS = sorted([-z for z in _UPPER]) + [0.0] + list(_UPPER)
-_PRIME = 17
+# standard normal quantiles at 1/34, 3/34, ... 33/34: steps of equal probability, so many that a power of odd order orders them anew
+_STEPS = 17
 _HIGH = (0.1479871097, 0.2993069105, 0.4578519310, 0.6289042176, 0.8207920883, 1.0491313980, 1.3517022399, 1.8895099603)
 _LEVELS = sorted([-z for z in _HIGH]) + [0.0] + list(_HIGH)
 _NEAR, _TRIES = 11, 4
@@ -154,15 +154,14 @@ def worked_traces(document, worked, doses):
     return out
 
 
-def cases(dimensions):
-    """Cases of equal probability in several independent directions [standard deviations]: any two of these see every pair of steps."""
-    return [[_LEVELS[((i + k * j + 3) % _PRIME) ** (2 * k + 1) % _PRIME] for k in range(dimensions)]
-            for i in range(_PRIME) for j in range(_PRIME)]
+def _ranked(time, directions):
+    """289 cases of equal probability, (time, moves), the quickest first.
 
-
-def _ranked(time):
-    """All cases (time, (x, y)), the quickest first."""
-    return sorted([(time(x, y), (x, y)) for x in _STEPS for y in _STEPS])
+    moves: standard deviations in each of up to eight independent directions; any two of these see every pair of steps.
+    """
+    made = [[_LEVELS[((i + k * j) % _STEPS) ** (2 * k + 1) % _STEPS] for k in range(directions)]
+            for i in range(_STEPS) for j in range(_STEPS)]
+    return sorted([(time(moves), moves) for moves in made])
 
 
 def _case(ranked, share):
@@ -181,8 +180,8 @@ class Ranges:
         self.document, self.doses = build_ups.waiting(document), doses
         self.inputs = uncertain(document)
         self.surrogate = Surrogate(document, doses)
-        self.airy, self.flows = [[one for one in self.inputs if (one.field in _AIRY) == airy] for airy in (True, False)]
-        self.filling = _Along(document, self.airy, self.surrogate.frictionless)
+        self.filling = _Along(document, [one for one in self.inputs if one.field in _AIRY], self.surrogate.frictionless)
+        self.flows = [one for one in self.inputs if one.field not in _AIRY]
         self.flowing = {when: _Along(document, self.flows, self._drop_at(when)) for when in ("usual", "coldest")}
         self.still = self.filling.flat and self.flowing["coldest"].flat and self.flowing["usual"].flat
         self.friction = Friction(document, self.surrogate)
@@ -216,7 +215,7 @@ class Ranges:
         A simulation that does not trip where the closed forms say it does tells more about where the line stalls: look anew.
         """
         for _ in range(_TRIES):
-            case = _case(_ranked(lambda x, y: self._time(when, x, y)), share)
+            case = _case(_ranked(lambda moves: self._time(when, moves[0], moves[1]), 2), share)
             if case is None:
                 return None
             moved = self.flowing[when].at(case[1], self.filling.at(case[0]))
@@ -231,7 +230,7 @@ class Ranges:
         ever does; None where the estimates do not move it."""
         at_c = self.document["ambient"][when + "_c"]
         venting = VentingTime(self.document, at_c)
-        ranked = sorted([(venting.seconds(moved_by(self.document, self.inputs, moves), at_c), moves) for moves in cases(len(self.inputs))])
+        ranked = _ranked(lambda moves: venting.seconds(moved_by(self.document, self.inputs, moves), at_c), len(self.inputs))
         if ranked[-1][0] == ranked[0][0] < NEVER:
             return None
         high = self._reset_end(ranked, 0.9, at_c)
