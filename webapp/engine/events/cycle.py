@@ -17,7 +17,7 @@ _GROWTH = 1.5
 _VENT_GROWTH = 1.2
 _AT_REST_BAR = 0.002
 _LONGEST_VENT_S = 6 * 3600.0
-# a step ends within 1.5 bar of what it should stop at: so near its reset pressure a rough run does not tell whether a device doses again
+# so near its reset pressure, two steps' worth, a rough run does not tell whether a device doses again
 _NEAR_PA = 3e5
 # a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
 _MOST_STROKES = 50
