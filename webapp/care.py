@@ -31,10 +31,10 @@ class _Asked:
     def __init__(self, connection, sites, clock):
         self.clock, self.here = clock, clock.here
         self.last = {kind: revisions.last_of_each(connection, kind, sites) for kind in ("round", "test-run", "settings-entry")}
-        self.few = {kind: revisions.last_few_of_each(connection, kind, sites, FEW) for kind in ("refill", "adjustment", "checklist")}
+        self.few = {kind: revisions.last_few_of_each(connection, kind, sites, most=FEW) for kind in ("refill", "adjustment", "checklist")}
         self.kept = verdicts.worked(connection, engine_version(), sites)
         self.seasons = _SEASONS
-        self.answers = followed.all_last_answers(connection)
+        self.answers = followed.last_answers(connection)
         self.defects = {}
         for found in revisions.newest_of_kind(connection, "defect", sites, open_only=True):
             self.defects.setdefault(found["body"]["system"], []).append(self._body(found))

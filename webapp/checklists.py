@@ -1,6 +1,5 @@
 """A plant's checklists at the desk: given out and taken in as YAML, kept as revisions like every other document."""
 import json
-import uuid
 
 import yaml
 
@@ -9,9 +8,8 @@ from .engine.basics.findings import ordered
 from .engine.bridge import ask
 from .engine.document.check import check
 from .engine.words.present import present
-from .receive import receive
+from .receive import from_desk, refusal
 from .store import revisions
-from .sync_decide import REFUSED
 
 FORMAT = "checklist/1"
 _HEAD = ("round_every_d", "walked_by", "note")
@@ -132,10 +130,9 @@ def keep(connection, person, system, body, at):
 
     system: the newest revision of its system
     """
-    row = revisions.document(connection, body["id"])
+    found = revisions.newest(connection, body["id"]) if revisions.document(connection, body["id"]) else None
     body = dict(body, system_revision=system["id"], made_at=at, made_by=person["name"])
-    result = receive(connection, person, {
-        "id": str(uuid.uuid4()), "document": body["id"], "kind": "checklist", "parent": row and row["head"], "also": None, "made_at": at,
-        "phone": None, "body": body, "deleted": False, "reason": "taken in from YAML" if held(connection, system["document"]) else None})
-    if result["state"] == REFUSED:
-        raise NoDocument(result["says"])
+    reason = "taken in from YAML" if held(connection, system["document"]) else None
+    wrong = refusal(from_desk(connection, person, body, at, found, reason))
+    if wrong:
+        raise NoDocument(wrong)

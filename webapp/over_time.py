@@ -5,8 +5,7 @@ from collections import OrderedDict
 from threading import Lock
 
 from .engine.bridge import ask
-from .engine.document.check import check
-from .engine.words.present import present
+from .receive import from_desk, refusal
 from .store import revisions
 
 KINDS = ("test-run", "round", "refill", "defect", "fault-case", "adjustment", "set-aside")
@@ -38,7 +37,7 @@ class Kept:
 
 
 def _worked(connection, system, units):
-    records = {kind: [one["body"] for one in revisions.newest_of_kind(connection, kind, system=system["document"])] for kind in KINDS}
+    records = {kind: [one["body"] for one in revisions.newest_of_kind(connection, kind, systems=[system["document"]])] for kind in KINDS}
     return ask({"do": "over_time", "document": system["body"], "records": records, "units": units})
 
 
@@ -60,13 +59,6 @@ def set_aside(connection, system, worked, finding, why, person, made_at):
         return "This call does not stand any more: look at the page again."
     if not why.strip():
         return "Say in a few words why it needs nothing."
-    identity = str(uuid.uuid4())
-    body = {"format": "set-aside/1", "id": identity, "system": system["document"], "system_revision": system["id"], "made_at": made_at,
-            "made_by": person["name"], "finding": finding, "says": open_calls[0]["says"], "of": open_calls[0]["of"], "why": why.strip()}
-    wrong = check(body)
-    if wrong:
-        return present({"findings": wrong})["findings"][0]["says"]
-    revisions.add(connection, {"id": str(uuid.uuid4()), "document": identity, "kind": "set-aside", "site": system["site"], "parent": None,
-                               "also": None, "made_at": made_at, "made_by": person["id"], "phone": None, "deleted": False, "reason": None,
-                               "body": body}, "accepted")
-    return None
+    body = {"format": "set-aside/1", "id": str(uuid.uuid4()), "system": system["document"], "system_revision": system["id"],
+            "made_at": made_at, "made_by": person["name"], "finding": finding, "says": open_calls[0]["says"], "of": open_calls[0]["of"], "why": why.strip()}
+    return refusal(from_desk(connection, person, body, made_at))

@@ -38,10 +38,7 @@ class Plant:
 
     def records(self, kind, **narrowed):
         """Newest revisions of all records of a kind on these systems, the oldest first."""
-        sites = sorted({one["site"] for one in self.systems})
-        alone = self.systems[0]["document"] if len(self.systems) == 1 else None
-        found = revisions.newest_of_kind(self._connection, kind, sites, alone, **narrowed)
-        return [one for one in found if one["body"]["system"] in self.names]
+        return revisions.newest_of_kind(self._connection, kind, systems=list(self.names), **narrowed)
 
     def again(self, connection):
         """The same plant, read by another connection."""
@@ -51,10 +48,6 @@ class Plant:
         """Each system's care in a period."""
         return cares(self._connection, self.systems, span)
 
-    @property
-    def defects(self):
-        return self.records("defect")
-
     def made_at(self, span):
         """What dates a paper of a period: its end."""
         return span.until + "T00:00:00+00:00"
@@ -62,8 +55,7 @@ class Plant:
 
 def cares(connection, systems, span):
     """The care of systems (newest revisions) in a period, each by what is kept of it worked, where it is."""
-    alone = systems[0]["document"] if len(systems) == 1 else None
-    kept = verdicts.worked(connection, engine_version(), sorted({one["site"] for one in systems}), alone)
+    kept = verdicts.worked(connection, engine_version(), systems=[one["document"] for one in systems])
     records = Records(connection, systems, span)
     return [Care(connection, one, span, records, kept.get(one["document"], {}).get("worked")) for one in systems]
 

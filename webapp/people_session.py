@@ -28,11 +28,13 @@ def limit_key():
 
 
 def begin_session(person, phone=None):
-    """Sign a person in on this browser."""
+    """Sign a person in on this browser. Returns the address that nobody was let in at before, or None."""
+    asked = session.get("asked")
     session.clear()
     session.permanent = True
     session["phone"] = phone
     login_user(Signed(person))
+    return asked
 
 
 def register(app, store):
@@ -57,4 +59,6 @@ def register(app, store):
     def unauthorized():
         if is_wire():
             return error_reply(401)
+        if request.method == "GET":  # kept in the session: an address from elsewhere, which might lead away, is never followed
+            session["asked"] = request.full_path if request.query_string else request.path
         return redirect(url_for("sign_in.page"))

@@ -52,7 +52,7 @@ def _names(connection):
 
 def settings(connection, revision, engine, units):
     """The settings sheet's settings of a system's newest revision, with texts; none where it cannot be worked."""
-    kept = verdicts.worked(connection, engine, system=revision["document"]).get(revision["document"])
+    kept = verdicts.worked(connection, engine, systems=[revision["document"]]).get(revision["document"])
     found = present(kept["worked"], units) if kept else worked(revision["body"], units)
     return found.get("settings") or []
 
@@ -62,7 +62,7 @@ def history(connection, system):
     defects is there, and of adjustments as many as a page of their own shows, since older ones may still stand."""
     pages = {kind: records(connection, system, kind, ROWS if kind == "adjustment" else NEWEST) for kind in KINDS}
     listed = {row["document"] for row in pages["defect"].rows}
-    still = [row for row in revisions.newest_of_kind(connection, "defect", system=system, open_only=True)[::-1]
+    still = [row for row in revisions.newest_of_kind(connection, "defect", systems=[system], open_only=True)[::-1]
              if row["document"] not in listed]
     names = _names(connection) if still else {}
     pages["defect"].rows.extend(dict(row, who=names.get(row["made_by"], "unknown")) for row in still)
@@ -78,6 +78,6 @@ def records(connection, system, kind, most=ROWS, start=0):
     if kind == "system":
         rows = revisions.history(connection, system, most + 1, start)
     else:
-        rows = revisions.newest_of_kind(connection, kind, system=system, most=most + 1, start=start)[::-1]
+        rows = revisions.newest_of_kind(connection, kind, systems=[system], most=most + 1, start=start)[::-1]
     names = _names(connection)
     return Page([dict(row, who=names.get(row["made_by"], "unknown")) for row in rows[:most]], len(rows) > most)

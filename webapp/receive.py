@@ -1,12 +1,30 @@
 """What becomes of a revision that somebody sends or takes in: well-formed, allowed, checked, decided, stored; by wire and desk alike."""
+import logging
+import uuid
+
 from . import defects, sync_decide
 from .envelope import envelope_fault, is_uuid, stops
 from .rights import may_see, no_right
-from .store import revisions
+from .store import alone, revisions
 from .store.times import now
 from .sync_decide import ACCEPTED, CLASH, MERGED, REFUSED, Held
 
 NO_SITE = ""
+_FAILED = ("The server failed at it. That is the server's fault, not that of what was entered: tell your administrator, and send it again "
+           "once it is mended.")
+
+
+def receive_each(connection, person, incoming):
+    """Results of many revisions, in order. One at which the server fails is refused by itself: the failure is logged, the others go on."""
+    results = []
+    for revision in incoming:
+        result, failure = alone(connection, receive, person, revision)
+        if failure:
+            identity, kind = (revision.get("id"), revision.get("kind")) if isinstance(revision, dict) else (None, None)
+            logging.error("failed at revision %.60s of a %.60s", identity, kind, exc_info=failure)
+            result = _result(identity, REFUSED, says=_FAILED)
+        results.append(result)
+    return results
 
 
 def receive(connection, person, revision):
@@ -41,6 +59,25 @@ def receive(connection, person, revision):
     return _store(connection, dict(revision, site=site, made_by=person["id"]), held, decision)
 
 
+def from_desk(connection, person, body, at, found=None, reason=None):
+    """Take what somebody made at the desk or on the command line at a time (RFC 3339). Returns its result, as `receive`.
+
+    found  the revision that it was made from; None for a new document
+    """
+    return receive(connection, person, {
+        "id": str(uuid.uuid4()), "document": found["document"] if found else body["id"], "kind": body["format"].partition("/")[0],
+        "parent": found["id"] if found else None, "also": None, "made_at": at, "phone": None, "body": body, "deleted": False,
+        "reason": reason})
+
+
+def refusal(result):
+    """What somebody at the desk is told of a result: why it was not taken and what to do, or None."""
+    if result["state"] != REFUSED:
+        return None
+    first = result["findings"][0] if result["findings"] else {"says": result["says"], "do": ""}
+    return ("%(says)s %(do)s" % first).strip()
+
+
 def _result(identity, state, number=None, says=None, findings=(), fields=()):
     return {"id": identity, "state": state, "number": number, "says": says, "findings": list(findings), "fields": list(fields)}
 
@@ -58,10 +95,10 @@ def _store(connection, revision, held, decision):
         decision = _not_joined(held, revision, decision)
     number = revisions.add(connection, revision, decision.state, decision.fields, decision.clash)
     if decision.joined is not None:
-        revisions.add(connection, dict(
-            revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
-            body=decision.joined, phone=None, made_at=now(), reason="joined by the server"),
-            ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
+        joined = dict(revision, id=sync_decide.joined_id(revision["id"], held.head["id"]), parent=held.head["id"], also=revision["id"],
+                      body=decision.joined, phone=None, made_at=now(), reason="joined by the server")
+        joined["site"] = _site_of(connection, joined, None)  # the other may have moved the system meanwhile
+        revisions.add(connection, joined, ACCEPTED if decision.state == MERGED else CLASH, decision.fields)
     return _result(revision["id"], decision.state, number, fields=decision.fields)
 
 

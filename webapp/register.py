@@ -6,17 +6,15 @@ becomes a clash, and is never overwritten. docs/formats.md has it.
 import csv
 import io
 import re
-import uuid
 from collections import OrderedDict
 from copy import deepcopy
 
 from . import tables
 from .documents import NoDocument
 from .envelope import is_uuid, stops
-from .receive import receive
+from .receive import from_desk, refusal
 from .store import revisions
 from .store.times import now
-from .sync_decide import REFUSED
 
 # in the order in which findings are told: what stands at the line first
 NAMES = ("sections", "devices", "switches", "points")
@@ -213,12 +211,9 @@ def take_in(connection, person, system, files, at=None):
         raise NotTakenIn(faults)
     if body == base["body"]:
         return None
-    result = receive(connection, person, {
-        "id": str(uuid.uuid4()), "document": system["document"], "kind": "system", "parent": base["id"], "also": None,
-        "made_at": at or now(), "phone": None, "body": body, "deleted": False,
-        "reason": "taken in from tables: %s" % ", ".join(table.name for table in read)})
-    if result["state"] == REFUSED:
-        raise NotTakenIn([result["says"]])
+    result = from_desk(connection, person, body, at or now(), base, "taken in from tables: %s" % ", ".join(table.name for table in read))
+    if refusal(result):
+        raise NotTakenIn([refusal(result)])
     return result
 
 

@@ -8,9 +8,8 @@ from .envelope import is_uuid
 from .errors import error_reply
 from .pages.guard import sites_of, store
 from .people_session import begin_session, limiter, limit_key
-from .receive import NO_SITE, receive
+from .receive import NO_SITE, receive_each
 from .store import people, revisions
-from .sync_decide import REFUSED
 
 blueprint = Blueprint("sync", __name__)
 
@@ -104,18 +103,19 @@ def send():
     if len(incoming) > MOST_REVISIONS:
         return error_reply(413, says="At most %d revisions at a time." % MOST_REVISIONS, do="Send the rest afterwards.")
     with store().writing() as connection:
-        results = [receive(connection, current_user.person, revision) for revision in incoming]
-        _note_phone(connection, incoming, results)
+        before = revisions.top(connection)
+        results = receive_each(connection, current_user.person, incoming)
+        new = {result["id"]: revision for revision, result in zip(incoming, results) if (result["number"] or 0) > before}
+        _note_phones(connection, list(new.values()))
     if any(isinstance(revision, dict) and revision.get("kind") == "system" for revision in incoming):
         current_app.extensions["verdicts"].wake()
     return jsonify({"results": results})
 
 
-def _note_phone(connection, incoming, results):
-    """Remember what a phone sent, by the id in the revision or else in the session."""
-    taken = [revision for revision, result in zip(incoming, results) if result["state"] != REFUSED]
-    for phone in {revision.get("phone") or session.get("phone") for revision in taken} - {None}:
-        of_phone = [revision for revision in taken if (revision.get("phone") or session.get("phone")) == phone]
+def _note_phones(connection, new):
+    """Remember which phone new revisions came from, by the id in them or else in the session; what came again counts no second time."""
+    for phone in {revision.get("phone") or session.get("phone") for revision in new} - {None}:
+        of_phone = [revision for revision in new if (revision.get("phone") or session.get("phone")) == phone]
         people.seen_phone(connection, phone, current_user.person["id"])
         people.sent_by(connection, phone, len(of_phone), of_phone[-1]["kind"])
 

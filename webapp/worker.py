@@ -48,7 +48,8 @@ def planned(connection, request, span):
     wanted = request["kinds"]
     plant = papers.plant_of(connection, systems=request["systems"])
     pieces = [Piece(kind, None, kind, papers.KINDS[kind].name) for kind in wanted if papers.KINDS[kind].of == papers.PLANT]
-    records = {kind: [one for one in plant.records(papers.KINDS[kind].of) if span.holds(one["body"]["made_at"])]
+    since, until = span.in_utc()
+    records = {kind: [one for one in plant.records(papers.KINDS[kind].of, since=since, until=until) if span.holds(one["body"]["made_at"])]
                for kind in wanted if papers.KINDS[kind].of not in (papers.PLANT, "system")}
     for number, system in enumerate(plant.systems, 1):
         for kind in wanted:

@@ -178,7 +178,9 @@ export async function keepSaid(documentId, texts) {
 export async function takeFromServer(tx, revision, answers) {
   const documents = tx.objectStore('documents');
   const held = await documents.get(revision.document);
-  if (held?.server && held.server.number >= revision.number) return;
+  const { number, deleted } = held?.server ?? {};
+  // the same number in another way: by it a system left this person's sites, or came to those that the person has by now
+  if (number > revision.number || (number === revision.number && deleted === revision.deleted)) return;
   const server = { revision: revision.id, number: revision.number, body: revision.body, deleted: revision.deleted, by: revision.made_by };
   let clash = held?.clash ?? null;
   if (revision.state === 'clash') {
@@ -189,10 +191,11 @@ export async function takeFromServer(tx, revision, answers) {
     clash = null;
   }
   const waiting = held?.waiting && held.revision !== revision.id;
+  const body = revision.deleted && held ? held.body : revision.body; // what comes with a deletion need be no document
   const shown = waiting ? held : {
-    document: revision.document, kind: revision.kind, body: revision.body, revision: revision.id, waiting: false,
-    system: revision.kind === 'system' ? revision.document : revision.body.system, refused: null,
-    deleted: revision.deleted, madeAt: inOrder(revision.body.made_at, revision.made_at),
+    document: revision.document, kind: revision.kind, body, revision: revision.id, waiting: false,
+    system: revision.kind === 'system' ? revision.document : body.system, refused: null,
+    deleted: revision.deleted, madeAt: inOrder(body.made_at, revision.made_at),
   };
   await documents.put({ ...shown, number: waiting ? null : revision.number, server, clash });
   await follow(tx, revision.kind, revision.document, revision.body, revision.deleted, answers);

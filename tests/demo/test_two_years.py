@@ -60,7 +60,7 @@ def test_two_loads_give_the_same_and_the_store_holds_it(tmp_path):
     with store.reading() as connection:
         complete = photos.all_complete(connection)
         assert revisions.count(connection) == len(EVERY)
-        held = revisions.newest_of_kind(connection, "round", system=plant.planer_feed()["id"])
+        held = revisions.newest_of_kind(connection, "round", systems=[plant.planer_feed()["id"]])
     store.close()
     named = {sha256 for one in EVERY for sha256 in photos_in(one["body"])}
     assert named == set(complete) == {drawn(name)[0] for name in DRAWINGS} and folder.missing(named) == []

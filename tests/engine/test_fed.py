@@ -7,7 +7,7 @@ import pytest
 from demo_site import plant, plant_kinds
 from webapp.engine.basics.dates import days_of
 from webapp.engine.bridge import ask
-from webapp.engine.care.fed import fed, over
+from webapp.engine.care.fed import Lacks, fed, over
 
 from .cared import KINDS, a_defect, a_round, answered, care, known
 
@@ -126,6 +126,15 @@ def test_a_line_of_a_dual_system_confirms_its_own_side():
     assert points(care(stacker, answers=answers)) == [point["id"] for point in stacker["points"] if point["side"] == "B"]
 
 
+def test_points_lack_since_the_first_answer_of_a_row_that_said_so():
+    days = {"06": "not ok", "13": "ok", "20": "not ok", "21": "not ok", "22": "not ok"}
+    rounds = [a_round(RIG, "2026-11-%sT08:00:00+01:00" % day, pump_runs__pump=answer) for day, answer in days.items()]
+    last = answered(RIG, "2026-11-22T08:00:00+01:00", pump_runs__pump={
+        "answer": "not ok", "since": "2026-11-20T07:00:00+00:00", "ok_at": "2026-11-13T07:00:00+00:00"})
+    for out in (care(RIG, answers={}, rounds=rounds), care(RIG, answers=last)):
+        assert out["fed"]["since"] == "2026-11-20T07:00:00Z" and "22 Nov" in out["fed"]["points"][0]["because"]["says"]
+
+
 def a_history(seed):
     """Rounds over half a year, some late, some with items not ok, and defects opened and closed."""
     rng = random.Random(seed)
@@ -147,12 +156,13 @@ def test_a_period_is_made_of_moments(seed):
     """Hours of the period agree with asking moment after moment, and last answers say the same as all rounds."""
     document, rounds, defects = a_history(seed)
     begin, end = "2026-02-01T00:00:00Z", "2026-06-01T00:00:00Z"
-    whole = over(document, begin, end, {"rounds": rounds, "defects": defects})
-    halves = [over(document, one, other, {"rounds": rounds, "defects": defects})["hours"]["value"]
+    known = {"rounds": rounds, "defects": defects}
+    whole = over(Lacks(document, end, known), begin, end)
+    halves = [over(Lacks(document, other, known), one, other)["hours"]["value"]
               for one, other in ((begin, "2026-03-17T05:00:00Z"), ("2026-03-17T05:00:00Z", end))]
     assert whole["hours"]["value"] == pytest.approx(sum(halves))
     moment = "2026-04-%02dT10:00:00Z" % random.Random(seed).randint(1, 30)
-    now = fed(document, moment, {"rounds": rounds, "defects": defects})
+    now = fed(Lacks(document, moment, known))
     for row, spans in zip(now["points"], whole["points"], strict=True):
         here = [span for span in spans["spans"] if span["from"] <= moment < span["until"]]
         assert row["confirmed"] is not bool(here), row
@@ -165,7 +175,7 @@ def test_a_period_is_made_of_moments(seed):
                 ok = item["answer"] in ("ok", "reading")
                 last[item["id"]] = dict(item, since=before["since"] if before.get("answer") == item["answer"] else item["at"],
                                         ok_at=item["at"] if ok else before.get("ok_at"))
-    kept = fed(document, moment, {"answers": last, "defects": defects})
+    kept = fed(Lacks(document, moment, {"answers": last, "defects": defects}))
     assert [row["confirmed"] for row in kept["points"]] == [row["confirmed"] for row in now["points"]]
 
 
@@ -173,14 +183,15 @@ def test_a_period_is_made_of_moments(seed):
 def test_more_trouble_never_confirms_more(seed):
     document, rounds, defects = a_history(seed)
     moment, rng = "2026-05-10T10:00:00Z", random.Random(seed)
-    before = fed(document, moment, {"rounds": rounds, "defects": defects})
+    before = fed(Lacks(document, moment, {"rounds": rounds, "defects": defects}))
     worse = a_defect(rng.choice(["danger", "starving", "failing", "untidy"]), made_at="2026-05-%02dT00:00:00Z" % rng.randint(1, 20),
                      place=rng.choice(document["devices"])["id"])
     fewer_rounds = [row for row in rounds if rng.random() > 0.2]
-    more = fed(document, moment, {"rounds": rounds, "defects": defects + [worse]})
+    more = fed(Lacks(document, moment, {"rounds": rounds, "defects": defects + [worse]}))
     assert more["unconfirmed"] >= before["unconfirmed"]
     nothing_bad = [dict(row, items=[item for item in row["items"] if item["answer"] in ("ok", "reading")]) for row in rounds]
     some = [row for row in nothing_bad if row["made_at"] in [one["made_at"] for one in fewer_rounds]]
-    assert fed(document, moment, {"rounds": some})["unconfirmed"] >= fed(document, moment, {"rounds": nothing_bad})["unconfirmed"]
+    few, all_of_them = (fed(Lacks(document, moment, {"rounds": which})) for which in (some, nothing_bad))
+    assert few["unconfirmed"] >= all_of_them["unconfirmed"]
     for row in more["points"]:
         assert (row["because"] is None) is row["confirmed"] and (row["for_d"] is None or row["for_d"] >= 0)

@@ -1,7 +1,7 @@
 """What is due, points not confirmed fed and refills, worked on both machines: every number and every text alike."""
 import pytest
 
-from webapp.engine.care.fed import over
+from webapp.engine.care.fed import Lacks, over
 from webapp.phone_engine import PhoneEngine
 
 from .cared import a_defect, known
@@ -31,7 +31,7 @@ def test_care_is_alike(phone, seed):
 
 def test_periods_are_alike(phone):
     document, rounds, defects = a_history(5)
-    assert over(document, "2026-02-01", "2026-05-01", {"rounds": rounds, "defects": defects})["hours"]["value"] > 0
-    here, there = both(phone, {"do": "unconfirmed", "document": document, "begin": "2026-02-01", "end": "2026-05-01T11:59:59+01:00",
-                               "known": {"rounds": rounds, "defects": defects}})
-    assert here["hours"]["shown"].endswith(" h") and differences(here, there) == []
+    known, end = {"rounds": rounds, "defects": defects}, "2026-05-01T11:59:59+01:00"
+    assert over(Lacks(document, end, known), "2026-02-01", end)["hours"]["value"] > 0
+    here, there = both(phone, {"do": "care", "document": document, "now": end, "period": ["2026-02-01", end], "known": known})
+    assert here["lacked"]["hours"]["shown"].endswith(" h") and differences(here, there) == []

@@ -77,7 +77,7 @@ def test_where_pressure_only_rises_steps_are_longer_than_before_the_first_dose()
 
 def test_a_dose_that_is_seen_late_is_taken_evenly_until_its_stroke_ends():
     class Told:
-        now = 10.0
+        now, careful = 10.0, False
     device = Device({"id": "D0", "fires_bar": 60, "resets_bar": 25, "stroke_s": 2}, 0, 0.6)
     device.move(Told(), [50e5], [70e5], 1.0)
     assert device.state == DOSING and device.start == pytest.approx(10.5)

@@ -100,10 +100,24 @@ def test_the_settings_sheet_holds_every_setting_reason_finding_and_figure(plant,
     assert [one for one in said if flat(one).replace(" ", "") not in text] == []
 
 
-def test_the_first_page_of_a_settings_sheet_is_whole(paper):
-    """What is entered, the cautions and who signs: one leaf that stays at the controller."""
-    first = flat(PdfReader(io.BytesIO(paper("settings", "Head rig and edger"))).pages[0].extract_text())
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_the_first_page_of_a_settings_sheet_is_whole(paper, units):
+    """What is entered, the cautions and who signs: one leaf that stays at the controller, A4 or Letter."""
+    first = flat(PdfReader(io.BytesIO(paper("settings", "Head rig and edger", units))).pages[0].extract_text())
     assert [one for one in ("Pause", "Alarm output", "Never feel for a leak by hand", "Set by", "Page 1 of") if one not in first] == []
+
+
+@pytest.mark.parametrize("warnings, units", [(1, "us"), (2, "metric"), (5, "metric")])
+def test_who_signs_for_settings_has_the_last_of_them_on_the_same_page(plant, monkeypatch, warnings, units):
+    def warned(question):
+        answer = ask(question)
+        more = [{"severity": "warn", "says": "The last device has little pressure to spare.", "do": "Choose a larger pipe. " * 6}] * warnings
+        return dict(answer, findings=more + answer["findings"]) if question["do"] == "work" else answer
+
+    monkeypatch.setattr("webapp.reports.settings_sheet.ask", warned)
+    first, second = [flat(page.extract_text()) for page in PdfReader(io.BytesIO(make(plant, "settings", "Head rig and edger", units))).pages[:2]]
+    assert "Pause" in first and "Set by" not in first
+    assert [one for one in ("Machine contact at rest", "Alarm output", "Never feel for a leak by hand", "Set by") if one not in second] == []
 
 
 def test_us_units_leave_no_metric_result(paper):

@@ -121,7 +121,7 @@ def test_points_not_confirmed_are_counted_from_the_day_on_which_something_was_wr
     """By hand: nothing was seen to move before the first round on the 3rd at 7:00 UTC (55 h); a danger is open from the 10th at 7:00 UTC on (497 h)."""
     pdf = paper("summary", HEAD["id"])
     attached = json.loads(PdfReader(io.BytesIO(pdf)).attachments["summary.json"][0])
-    assert [row["hours"]["value"] for row in attached["unconfirmed"]["points"]] == pytest.approx([552.0] * len(HEAD["points"]))
+    assert [row["hours"]["value"] for row in attached["care"]["lacked"]["points"]] == pytest.approx([552.0] * len(HEAD["points"]))
     assert "23 days 1 Nov 2026 to 3 Nov 2026; 10 Nov 2026 to 30 Nov 2026 Open defect: Guard missing" in text_of(pdf)
 
 

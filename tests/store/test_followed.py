@@ -29,7 +29,7 @@ def keep(store, *rounds):
 
 def last(store, system):
     with store.reading() as connection:
-        return {key: row["answer"] for key, row in followed.last_answers(connection, system).items()}
+        return {key: row["answer"] for key, row in followed.last_answers(connection, [system])[system].items()}
 
 
 def test_an_answer_counts_since_it_was_first_given_and_keeps_when_it_last_was_well(store):
@@ -109,4 +109,4 @@ def test_the_last_few_of_each_system(store):
     with store.reading() as connection:
         found = revisions.last_few_of_each(connection, "refill", most=2)
         assert {system: [row["body"]["refill_l"] for row in rows] for system, rows in found.items()} == {first: [2, 3], second: [4]}
-        assert revisions.last_few_of_each(connection, "refill", ["South works"], 2) == {}
+        assert revisions.last_few_of_each(connection, "refill", ["South works"], most=2) == {}

@@ -43,7 +43,7 @@ def test_the_last_signed_record_of_each_system(connection):
 def test_pages_of_records_and_of_revisions_join_without_a_gap(connection):
     system = a_system(connection, "A")
     made = [a_round(connection, system, day)["id"] for day in range(1, 8)]
-    pages = [revisions.newest_of_kind(connection, "round", system=system["document"], most=3, start=start) for start in (0, 3, 6, 9)]
+    pages = [revisions.newest_of_kind(connection, "round", systems=[system["document"]], most=3, start=start) for start in (0, 3, 6, 9)]
     assert [[one["id"] for one in page] for page in pages] == [made[4:7], made[1:4], made[:1], []]
     for _ in range(4):
         add(connection, document=system["document"])

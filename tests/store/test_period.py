@@ -1,12 +1,14 @@
 """A period counts the days of the plant's clock, over a change of clocks too, whatever zone the server's process is in."""
 import json
+import random
 import time
 from contextlib import ExitStack
+from datetime import date, timedelta
 
 import pytest
 
 from demo_site import plant
-from tests.engine.cared import a_round
+from tests.engine.cared import a_defect, a_round
 from tests.store.conftest import a_revision
 from webapp import papers
 from webapp.clock import Clock
@@ -41,7 +43,7 @@ def care(store):
 
 def test_a_month_in_which_nothing_was_seen_lacks_each_of_its_hours_and_no_day_more(care):
     found = care([])
-    hours = found.unconfirmed("metric")
+    hours = found.at_its_end("metric")["lacked"]
     spans = {(one["from"], one["until"]) for row in hours["points"] for one in row["spans"]}
     assert [row["hours"]["value"] for row in hours["points"]] == pytest.approx([743] * len(RIG["points"]))
     assert [tuple(VIENNA.here(text)[:19] for text in span) for span in spans] == [("2026-03-01T00:00:00", "2026-04-01T00:00:00")]
@@ -58,6 +60,50 @@ def test_rounds_a_week_apart_are_seven_days_apart_over_the_change_of_clocks(care
 def test_the_next_round_is_due_a_week_of_the_calendar_later(care):
     entry = next(one for one in care(SUNDAYS).at_its_end("metric")["due"] if one["what"] == "round")
     assert (entry["due"], entry["days"]) == ("2026-04-05", 5)
+
+
+def half_a_year(seed):
+    """[(day, kind, body)] of rounds a week apart, whose items stay not ok for weeks or, for odd seeds, are left out for months; and of
+    defects that are closed later."""
+    rng, days, bad, out = random.Random(seed), [date(2026, 1, 4) + timedelta(weeks=week) for week in range(26)], set(), []
+    keys = [item["id"] for item in a_round(RIG, "2026-01-01")["items"]]
+    seldom, lasting = rng.sample(keys, 12 * (seed % 2)), (days[rng.randint(1, 5)], days[rng.randint(15, 25)])
+    for day in days:
+        at, asked = "%sT08:00:00+01:00" % day, [key for key in keys if key not in seldom or rng.random() < 0.1]
+        bad ^= set(rng.sample(keys, rng.choice([0, 0, 1, 2])))
+        not_ok = bad | {"pump_runs:pump"} if lasting[0] <= day < lasting[1] else bad
+        body = a_round(RIG, at, **{key.replace(":", "__"): "not ok" for key in not_ok})
+        body.update(id="round %s" % day, items=[item for item in body["items"] if item["id"] in asked])
+        out.append((day, "round", body))
+    for number, (raised, closed) in enumerate(sorted(rng.sample(days, 2)) for _ in range(4)):
+        body = a_defect(id="defect %d" % number, system=RIG["id"], made_at="%sT06:0%d:00+01:00" % (raised, number),
+                        points=["P%d" % (number + 1)])
+        out += [(raised, "defect", body), (closed, "defect", dict(body, closed={"at": "%sT07:00:00+01:00" % closed}))]
+    return sorted(out, key=lambda one: one[0])
+
+
+@pytest.mark.parametrize("seed", range(7, 12))
+def test_what_comes_after_a_period_changes_nothing_of_it(store, seed):
+    """April as its last evening knew it, and as it reads two months later."""
+    span, heads = Span("2026-04-01", "2026-04-30", VIENNA), {}
+
+    def add(rows):
+        with store.writing() as connection:
+            for day, kind, body in rows:
+                made = a_revision(body["id"], kind=kind, body=body, made_at="%sT09:00:00+01:00" % day, parent=heads.get(body["id"]))
+                revisions.add(connection, made, "accepted")
+                heads[body["id"]] = made["id"]
+
+    def told():
+        with store.reading() as connection:
+            return Care(connection, revisions.newest(connection, RIG["id"]), span).at_its_end("metric")
+
+    rows = half_a_year(seed)
+    add([("2026-01-01", "system", RIG)] + [row for row in rows if row[0] <= date(2026, 4, 30)])
+    before = told()
+    add([row for row in rows if row[0] > date(2026, 4, 30)])
+    assert 0 < before["fed"]["unconfirmed"] and before["lacked"]["hours"]["value"] > 0
+    assert told() == before
 
 
 def test_papers_and_lists_are_the_same_in_every_zone_of_the_process(store, care, monkeypatch):

@@ -79,8 +79,8 @@ def test_lists_show_a_kind_a_site_a_system_and_nothing_deleted(connection):
     assert listed("system") == [system["id"], elsewhere["id"]]
     assert listed("system", ["Elsewhere"]) == [elsewhere["id"]]
     assert listed("system", []) == []
-    assert listed("round", system=system["document"]) == [walked["id"]]
-    assert listed("round", system=new_id()) == []
+    assert listed("round", systems=[system["document"]]) == [walked["id"]]
+    assert listed("round", systems=[new_id()]) == []
     assert listed("system", deleted=True) == [gone["id"]]
 
 

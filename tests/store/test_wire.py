@@ -2,8 +2,9 @@
 import pytest
 
 from tests.web.conftest import SECRET, Hand, a_revision, a_round, a_system
+from webapp import receive
 from webapp.app import create_app
-from webapp.store import people
+from webapp.store import people, revisions
 
 
 @pytest.fixture
@@ -25,6 +26,18 @@ def test_what_the_database_cannot_keep_stops_no_other(administrator, fault):
     sound = a_revision(a_system())
     results = administrator.send(a_revision(a_system()) | fault, sound)
     assert [result["state"] for result in results] == ["refused", "accepted"]
+
+
+def test_what_the_database_refuses_in_the_midst_of_a_batch_is_undone_alone(administrator, monkeypatch):
+    """A bug after half of a revision was stored: a number that is taken ends a whole transaction, unless it stands apart."""
+    def twice(connection, revision, *given, right=revisions.add):
+        number = right(connection, revision, *given)
+        return right(connection, revision, *given) if revision["body"]["name"] == "Unlucky" else number
+
+    monkeypatch.setattr(receive.revisions, "add", twice)
+    results = administrator.send(*[a_revision(a_system(name=name)) for name in ("A", "Unlucky", "B")])
+    assert [(result["state"], result["number"]) for result in results] == [("accepted", 1), ("refused", None), ("accepted", 2)]
+    assert [held["body"]["name"] for held in administrator.feed()["revisions"]] == ["A", "B"]
 
 
 def test_a_merge_a_clash_and_a_deletion_come_with_the_feed(administrator):

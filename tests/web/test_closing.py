@@ -1,7 +1,8 @@
 """A defect closed at the desk by a reading, a test run or photos since; what is missing is said; its fault case goes with it."""
 import pytest
 
-from tests.web.conftest import MADE_AT, a_revision, a_system, new_id
+from tests.web.conftest import MADE_AT, SITE, a_revision, a_system, new_id
+from webapp.store import revisions
 
 SINCE = "2026-11-24T10:00:00+01:00"
 PHOTO = {"sha256": "ab" * 32, "width": 320, "height": 240, "at": SINCE, "by": "Mara"}
@@ -92,6 +93,16 @@ def test_a_deleted_one_is_not_brought_back(hand, case):
     reply = close(hand("supervisor"), case, how="New seal", evidence="reading", reading="84 bar")
     assert reply.status_code == 422 and newest(hand, case["defect"])["id"] == gone["id"]
     assert "The defect was deleted." in reply.get_data(as_text=True)
+
+
+def test_it_goes_the_way_of_every_revision_and_is_kept_with_its_case_or_not_at_all(hand, case, store):
+    """A case as no check lets it in today: what the wire would refuse, the desk does not store either."""
+    body = dict(case["case"]["body"], symptom="x" * 5000)
+    with store.writing() as connection:
+        revisions.add(connection, dict(a_revision(body, case["case"]), kind="fault-case", site=SITE, made_by="x"), "accepted")
+    reply = close(hand("supervisor"), case, how="New seal", evidence="reading", reading="84 bar")
+    assert reply.status_code == 422 and "Its fault case stands against it: What was seen first is too long." in reply.get_data(as_text=True).split('role="alert"')[1][:200]
+    assert newest(hand, case["defect"])["id"] == case["defect"]["id"]
 
 
 def test_who_comes_second_is_told(hand, case):

@@ -90,6 +90,47 @@ def test_the_cursor_passes_what_somebody_may_not_see(hand):
     assert hand("technician").feed() == {"revisions": [], "cursor": 1, "more": False}
 
 
+@pytest.fixture
+def moved(hand):
+    """A system that moved from the technician's site to the outsider's, with a round of before and one of since: {name: revision}."""
+    system = a_system()
+    made = {"first": a_revision(system), "before": a_revision(a_round(system))}
+    made["move"] = a_revision(dict(system, site=OTHER_SITE, area="Yard"), made["first"])
+    made["since"] = a_revision(a_round(system))
+    made["elsewhere"] = a_revision(a_system(OTHER_SITE))
+    hand("administrator").send(made["first"], made["before"], made["elsewhere"])
+    made["cursor"] = hand("outsider").feed()["cursor"]
+    assert {one["state"] for one in hand("administrator").send(made["move"], made["since"])} == {"accepted"}
+    return made
+
+
+def test_a_system_that_moved_comes_whole_to_its_new_site_by_a_feed_from_the_start(hand, moved):
+    assert ids(hand("outsider").feed()) == [moved[name]["id"] for name in ("first", "before", "elsewhere", "move", "since")]
+    assert [one["body"]["area"] for one in hand("outsider").feed(moved["cursor"])["revisions"][:1]] == ["Yard"]
+
+
+def test_to_its_old_site_it_is_deleted_and_nothing_of_what_it_became_is_told(hand, moved):
+    seen, = hand("technician").feed()["revisions"]
+    assert (seen["id"], seen["number"], seen["deleted"], seen["body"], seen["site"]) == (moved["move"]["id"], 4, True, {}, "")
+    assert seen["reason"] == "It moved to a site where you do not work."
+    assert hand("technician").feed(4)["revisions"] == []
+
+
+def test_a_system_that_came_back_comes_whole_again(hand, moved):
+    back = a_revision(dict(moved["move"]["body"], site=SITE), moved["move"])
+    hand("administrator").send(back)
+    assert ids(hand("technician").feed()) == [one["id"] for one in (moved["first"], moved["before"], moved["move"], moved["since"], back)]
+    assert [(one["id"], one["deleted"]) for one in hand("outsider").feed(5)["revisions"]] == [(back["id"], True)]
+
+
+def test_a_system_changed_by_one_and_moved_by_another_stays_where_it_went(hand, moved):
+    late = a_revision(dict(moved["first"]["body"], name="Another"), moved["first"])
+    assert hand("administrator").send(late)[0]["state"] == "merged"
+    head = hand("outsider").feed(5)["revisions"][-1]
+    assert (head["body"]["name"], head["body"]["site"], head["site"]) == ("Another", OTHER_SITE, OTHER_SITE)
+    assert hand("technician").feed(4)["revisions"] == []
+
+
 def test_a_deletion_comes_to_those_who_had_the_document(technician):
     first = a_revision(a_system())
     technician.send(first, a_revision({}, first, deleted=True))

@@ -146,7 +146,7 @@ def test_what_was_not_done_leaves_the_last_answer(hand, walked, store):
     second = dict(revision["body"], id=new_id(), items=[dict(item, answer="not done", note="Rain.", at=later) for item in ITEMS])
     hand("technician").send(a_revision(second, made_at=later))
     with store.reading() as connection:
-        last = last_answers(connection, revision["body"]["system"])
+        last = last_answers(connection)[revision["body"]["system"]]
     assert {key: one["answer"]["answer"] for key, one in last.items()} == {"pump": "ok", "level": "reading", "film": "not ok"}
 
 

@@ -2,8 +2,10 @@
 import json
 
 import pytest
+from sqlalchemy.exc import OperationalError
 
 from tests.web.conftest import MADE_AT, OTHER_SITE, a_revision, a_round, a_system, new_id
+from webapp import sync_decide
 from webapp.store import people, revisions
 
 
@@ -98,6 +100,16 @@ def test_a_joined_revision_sent_again_is_joined_once(technician, first, store):
     assert technician.send(ours) == technician.send(ours)
     with store.reading() as connection:
         assert revisions.count(connection) == 4
+
+
+def test_what_a_phone_sent_is_counted_once(technician, first, store):
+    phone = new_id()
+    one, refused = changed(first, name="Line 2") | {"phone": phone}, a_revision(a_system(OTHER_SITE), phone=phone)
+    joined = a_revision(dict(first["body"], area="Yard"), first, phone=phone)
+    for batch in ([one, one, refused], [one], [one, joined], [joined]):
+        technician.send(*batch)
+    with store.reading() as connection:
+        assert [(held["sent"], held["last_kind"]) for held in people.phones(connection) if held["id"] == phone] == [(2, "system")]
 
 
 def test_the_same_id_with_another_content_is_refused_and_changes_nothing(technician, first, store):
@@ -274,6 +286,40 @@ def test_two_hundred_revisions_are_taken_at_once(technician, first):
     for number in range(199):
         batch.append(changed(first, note=str(number)) | {"parent": batch[-1]["id"]})
     assert {result["state"] for result in technician.send(*batch)} == {"accepted"}
+
+
+@pytest.mark.parametrize("place", ["decide", "add"])
+def test_a_failure_at_one_revision_holds_up_no_other_and_stores_nothing_of_it(technician, first, store, monkeypatch, caplog, place):
+    """A bug, before it is decided or after half of it was stored: what came before and after is kept; it is taken once that is mended."""
+    bad, room = changed(first, name="Unlucky"), {"decide": sync_decide, "add": revisions}[place]
+    before, after = a_revision(a_system()), a_revision(a_round(first["body"]))
+
+    def buggy(*given, right=getattr(room, place)):
+        out = right(*given)
+        if given[1].get("id") == bad["id"]:
+            raise KeyError("a bug")
+        return out
+
+    with monkeypatch.context() as patched:
+        patched.setattr(room, place, buggy)
+        results = technician.send(before, bad, after)
+    assert [result["state"] for result in results] == ["accepted", "refused", "accepted"]
+    assert [result["number"] for result in results] == [2, None, 3]
+    assert "The server failed" in results[1]["says"] and "tell your administrator" in results[1]["says"]
+    assert stored(store, bad["id"]) is None and newest(store, first["document"])["id"] == first["id"]
+    assert bad["id"] in caplog.text and "KeyError: 'a bug'" in caplog.text
+    assert technician.send(bad)[0]["state"] == "accepted"
+
+
+def test_a_database_that_gives_out_refuses_nobody(technician, first, store, monkeypatch):
+    """It is no fault of a revision: the phone keeps all and tries again."""
+    def full(*_):
+        raise OperationalError("INSERT", {}, Exception("database or disk is full"))
+
+    with monkeypatch.context() as patched:
+        patched.setattr(revisions, "add", full)
+        assert technician.send_raw([changed(first, name="A")]).status_code == 500
+    assert technician.send(changed(first, name="A"))[0]["state"] == "accepted"
 
 
 def test_more_than_two_hundred_get_413_and_nothing_is_stored(technician, store):

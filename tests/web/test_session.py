@@ -3,7 +3,7 @@ from datetime import timedelta
 
 import pytest
 
-from tests.web.conftest import SITE, Hand, a_revision, a_system, new_id
+from tests.web.conftest import PASSWORD, SITE, Hand, a_revision, a_system, new_id
 from webapp.store import people
 
 
@@ -120,3 +120,32 @@ def test_signing_in_and_sending_are_noted(hand, store):
     with store.reading() as connection:
         assert people.audit(connection)[0]["what"] == "signed in"
         assert [(row["id"], row["sent"], row["last_kind"]) for row in people.phones(connection)] == [(phone, 1, "system")]
+
+
+def enter(browser):
+    return browser.http.post("/", data={"name": "supervisor", "password": PASSWORD, "csrf_token": browser.token()})
+
+
+@pytest.mark.parametrize("asked", ["/plant/defects?state=closed&owner=Mara+%26+S%C3%B8n", "/plant/rounds/%s" % new_id(), "/papers/defects.pdf"])
+def test_who_signs_in_at_the_door_reaches_the_page_that_was_asked_for(hand, asked):
+    browser = hand()
+    assert browser.get(asked).location == "/"
+    assert browser.http.post("/", data={"name": "supervisor", "password": "wrong", "csrf_token": browser.token()}).status_code == 401
+    assert enter(browser).location == asked
+    browser.http.post("/sign-out", data={"csrf_token": browser.token()})
+    assert enter(browser).location == "/plant"
+
+
+@pytest.mark.parametrize("asked", [
+    "/?asked=https://elsewhere.example/", "/?next=//elsewhere.example", "//elsewhere.example/plant", "/plant//elsewhere.example",
+    "/\\elsewhere.example", "/%2F%2Felsewhere.example", "https://elsewhere.example/plant"])
+def test_the_door_leads_nowhere_else(hand, asked):
+    browser = hand()
+    browser.get(asked)
+    assert enter(browser).location in ("/plant", "/plant/elsewhere.example")
+
+
+def test_a_form_whose_session_ended_is_not_sent_again_by_signing_in(hand):
+    browser = hand()
+    assert browser.http.post("/plant/labels", data={"csrf_token": browser.token()}).status_code == 302
+    assert enter(browser).location == "/plant"

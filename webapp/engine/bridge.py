@@ -213,15 +213,9 @@ def _causes(request):
 
 
 def _care(request):
-    """What is due at one system, its points not confirmed fed and its reservoir, at `now`."""
+    """What is due at one system, its points not confirmed fed and its reservoir, at `now`, and over a `period` where one is asked for."""
     from .care.care import care
-    return present(care(request["document"], request["now"], request["known"], request.get("day")), *_reader(request))
-
-
-def _unconfirmed(request):
-    """Spans in which points of a system were not confirmed fed, from `begin` to `end`."""
-    from .care.fed import over
-    return present(over(request["document"], request["begin"], request["end"], request["known"]), *_reader(request))
+    return present(care(request["document"], request["now"], request["known"], request.get("day"), request.get("period")), *_reader(request))
 
 
 def _carry(request):
@@ -236,7 +230,7 @@ REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _si
             "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
             "season_sets": _season_sets, "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict, "severities": _severities, "defects": _defects, "parts": _parts,
-            "adjusted": _adjusted, "causes": _causes, "care": _care, "unconfirmed": _unconfirmed, "carry": _carry}
+            "adjusted": _adjusted, "causes": _causes, "care": _care, "carry": _carry}
 
 
 def ask(request):

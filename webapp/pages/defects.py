@@ -3,8 +3,8 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from flask_login import current_user
 
 from .. import closing, defects
-from ..engine.bridge import ask
 from ..engine.document.record_fields import SETTLED, SEVERITIES
+from ..receive import from_desk, refusal
 from ..store import revisions
 from .guard import readable_document, sites_of, store, supervisor_needed
 from .photos import photos_here
@@ -40,7 +40,8 @@ def _page(document, said=None, wrong=None, status=200):
     points = {point["id"]: point["name"] for point in system["body"].get("points") or []}
     return render_template(
         "defect.html", document=document, defect=body, deleted=found["deleted"], system=system, made=made, there=there,
-        standing=rows[0] if rows else None, happened=defects.happened(found), cause=defects.cause_words(system["body"], [body.get("cause")])[0],
+        standing=rows[0] if rows else None, happened=defects.happened(found),
+        cause=defects.cause_words(system["body"], [body.get("cause")])[0],
         causes=defects.causes(system["body"]) if rows else [], evidence=evidence, wrong=wrong,
         said=said or {"cause": body.get("cause"), "photos": []},
         points=[points[one] for one in body.get("points") or [] if one in points]), status
@@ -57,14 +58,11 @@ def one(document):
 def close(document):
     said = {name: request.form.get(name, "").strip() for name in ("how", "cause", "evidence", "reading", "test_run")}
     said["photos"] = request.form.getlist("photos")
-    person, at = current_user.person, clock().now()
-    with store().writing() as connection:
-        found = readable_document(connection, document, "defect")
-        body, wrong = closing.closed(found, closing.evidence(connection, found["body"]), said, person, at)
-        if body:
-            closing.keep(connection, found, body, person, at)
-    if wrong:
-        return _page(document, said, wrong, 422)
+    try:
+        with store().writing() as connection:
+            closing.close(connection, readable_document(connection, document, "defect"), said, current_user.person, clock().now())
+    except closing.NotClosed as wrong:
+        return _page(document, said, str(wrong), 422)
     flash("Closed.")
     return redirect(url_for("defects.one", document=document), 303)
 
@@ -81,9 +79,6 @@ def settle(document):
         if found["deleted"]:  # settling it would bring it back
             abort(404)
         settled = {"by": person["name"], "at": clock().now(), "role": person["role"], "how": how, "statement": statement}
-        body = dict(found["body"], settled=settled)
-        wrong = ask({"do": "check", "document": body})["findings"]
-        if not wrong:
-            revisions.change(connection, found, body, person["id"], settled["at"], "settled: " + how)
-    flash("%s %s" % (wrong[0]["says"], wrong[0]["do"]) if wrong else "Settled: %s." % how)
+        wrong = refusal(from_desk(connection, person, dict(found["body"], settled=settled), settled["at"], found, "settled: " + how))
+    flash(wrong or "Settled: %s." % how)
     return redirect(url_for("plant.history", document=found["body"]["system"]), 303)

@@ -21,9 +21,10 @@ class EmptyForm(FlaskForm):
     """A button: nothing but the token."""
 
 
-def _home():
+def _home(asked=None):
+    """To the address that was asked for, else to the first page of the person's role."""
     technician = current_user.person["role"] == people.TECHNICIAN
-    return redirect("/app/" if technician else "/plant")
+    return redirect(asked or ("/app/" if technician else "/plant"))
 
 
 @blueprint.get("/")
@@ -45,8 +46,7 @@ def enter():
             form.password.errors = ["Name or password is wrong. Try again."]
     if person is None:
         return render_template("sign_in.html", form=form, button=EmptyForm(), demo=current_app.config["DEMO"]), 401
-    begin_session(person)
-    return _home()
+    return _home(begin_session(person))
 
 
 @blueprint.post("/demo/sign-in")
@@ -59,8 +59,7 @@ def demo_enter():
         abort(400)
     with store().reading() as connection:
         person = people.by_name(connection, name)
-    begin_session(person)
-    return _home()
+    return _home(begin_session(person))
 
 
 @blueprint.post("/sign-out")

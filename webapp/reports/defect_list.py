@@ -46,7 +46,7 @@ def _row(reader, revision, names, today, owners):
 
 def defect_list(reader, plant, span):
     """Paper of the defects of a plant's systems that were open at the end of a period; plant: papers.Plant."""
-    listed = open_on(plant.defects, span)
+    listed = open_on(plant.records("defect", touched=span.in_utc()[0]), span)
     return render(reader, "defect_list.html", "Defect list: %s" % plant.where, plant.made_at(span),
                   {"defects.json": [one["body"] for one in listed]}, "/plant/defects", kind="Defect list", where=plant.where, at=span.until,
                   revision="Open on %s · %d systems" % (day(span.until), len(plant.systems)),

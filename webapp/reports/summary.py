@@ -20,20 +20,18 @@ class _Told:
     def __init__(self, care, reader, people):
         self.care, self.units, self.people = care, reader.units, people
         self.name = care.body.get("name") or "No name yet"
-        self.end, self.hours = care.at_its_end(reader.units), None
-        self.fed = self.end.get("fed")
-        if self.fed:
-            self.hours = care.unconfirmed(reader.units)
+        self.end = care.at_its_end(reader.units)
+        self.fed, self.lacked = self.end.get("fed"), self.end.get("lacked")
 
     def points(self):
         """Rows of the points that were not confirmed for some of the time, the longest first: system, name, for how long, spans,
         why at the end."""
-        if not self.hours:
+        if not self.lacked:
             return []
         why = {row["point"]: row["because"]["says"] if row["because"] else "" for row in self.fed["points"]}
         rows = [{"system": self.name, "name": row["name"], "hours": row["hours"]["value"], "for": self._days(row["hours"]["value"]),
                  "because": why[row["point"]], "spans": "; ".join(_days_of(one, self.care.span.clock) for one in row["spans"])}
-                for row in self.hours["points"] if row["hours"]["value"] > 0]
+                for row in self.lacked["points"] if row["hours"]["value"] > 0]
         return sorted(rows, key=lambda row: (-row["hours"], row["name"]))
 
     def _days(self, hours):
@@ -41,7 +39,7 @@ class _Told:
 
     def total(self):
         """Time of all points together that was not confirmed."""
-        return self._days(self.hours["hours"]["value"]) if self.hours else "cannot be judged"
+        return self._days(self.lacked["hours"]["value"]) if self.lacked else "cannot be judged"
 
     def who(self, revision):
         return self.people.get(revision["made_by"], "unknown")
@@ -96,7 +94,7 @@ def _days_of(spell, clock):
 
 
 def _attached(told):
-    return {"system": told.care.body, "records": told.care.records(), "care": told.end, "unconfirmed": told.hours}
+    return {"system": told.care.body, "records": told.care.records(), "care": told.end}
 
 
 def system_summary(reader, care, people):
@@ -126,7 +124,7 @@ def _longest(row):
 
 
 def _worst(told):
-    return -(told.hours["hours"]["value"] if told.hours else 1e12), told.name
+    return -(told.lacked["hours"]["value"] if told.lacked else 1e12), told.name
 
 
 def refill_list(reader, plant, cares, span):

@@ -1,5 +1,5 @@
 """The store: revisions, people, phones, audit. The only room that knows SQLAlchemy; it knows no Flask."""
-from .database import Store, is_text
+from .database import Store, alone, is_text
 from .errors import NotFound, StoreError, Taken
 
-__all__ = ["NotFound", "Store", "StoreError", "Taken", "is_text"]
+__all__ = ["NotFound", "Store", "StoreError", "Taken", "alone", "is_text"]

@@ -8,12 +8,15 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from alembic.util.exc import CommandError
 from sqlalchemy import create_engine, event, text
-from sqlalchemy.exc import ArgumentError, SQLAlchemyError
+from sqlalchemy.exc import (
+    ArgumentError, DataError, DBAPIError, IntegrityError, InterfaceError, ProgrammingError, SQLAlchemyError)
 
 from .errors import StoreError
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 _BUSY_S = 30
+# what a database says of one row's values; all else it says of itself
+_OF_A_ROW = (DataError, IntegrityError, InterfaceError, ProgrammingError)
 
 
 def _normal_url(url):
@@ -41,6 +44,18 @@ def _prepare_sqlite(engine):
 def is_text(value):
     """True for a text that every database keeps: Unicode without NUL."""
     return isinstance(value, str) and "\0" not in value and not any("\ud800" <= letter <= "\udfff" for letter in value)
+
+
+def alone(connection, work, *given):
+    """(what `work(connection, *given)` returns, None), or (None, the exception that it ended with): then what it wrote is undone, and
+    nothing else of the transaction. A failure of the database itself is raised."""
+    try:
+        with connection.begin_nested():
+            return work(connection, *given), None
+    except Exception as error:
+        if isinstance(error, DBAPIError) and not isinstance(error, _OF_A_ROW):
+            raise
+        return None, error
 
 
 class Store:

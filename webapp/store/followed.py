@@ -1,4 +1,5 @@
-"""What follows from a revision as it is stored: last answers of a system's rounds, which documents name which photo, a system's place in lists."""
+"""What follows from a revision as it is stored: last answers of a system's rounds, which documents name which photo, a system's place
+in lists."""
 import json
 import re
 
@@ -116,16 +117,13 @@ def follow(connection, revision, answers=_answers):
         answers(connection, revision)
 
 
-def last_answers(connection, system):
-    """{item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since`, `ok_at` and `lowest`}} of one system."""
-    rows = connection.execute(select(schema.answered).where(schema.answered.c.system == system))
-    return {row.item: {"at": row.at, "document": row.document, "answer": json.loads(row.answer)} for row in rows}
+def last_answers(connection, systems=None):
+    """{system: {item's key: {"at" (UTC), "document", "answer": the item as it was answered, with `since`, `ok_at` and `lowest`}}}.
 
-
-def all_last_answers(connection):
-    """{system: the same}, for all of them in one go."""
-    out = {}
-    for row in connection.execute(select(schema.answered)):
+    systems  narrowed to these; None: all
+    """
+    query, out = select(schema.answered), {}
+    for row in connection.execute(query if systems is None else query.where(schema.answered.c.system.in_(systems))):
         out.setdefault(row.system, {})[row.item] = {"at": row.at, "document": row.document, "answer": json.loads(row.answer)}
     return out
 

@@ -1,8 +1,9 @@
 """Revisions and the documents they make up. Numbers come from one counter inside the same transaction: no gaps."""
 import json
 import uuid
+from operator import attrgetter
 
-from sqlalchemy import exists, func, insert, select, update
+from sqlalchemy import exists, func, insert, literal, select, true, union_all, update
 
 from . import schema
 from .errors import NotFound
@@ -11,12 +12,13 @@ from .times import now, utc
 
 _COLUMNS = ("id", "number", "document", "kind", "site", "parent", "also", "made_at", "made_by", "phone", "received_at",
             "deleted", "reason", "state")
+_values = attrgetter(*_COLUMNS)
 # a system may have moved since: its records went along
 _held_site = schema.document.c.site.label("held_site")
 
 
 def _revision(row):
-    out = {name: getattr(row, name) for name in _COLUMNS}
+    out = dict(zip(_COLUMNS, _values(row)))
     out["body"], out["fields"] = json.loads(row.body), json.loads(row.fields)
     return out
 
@@ -47,20 +49,20 @@ def newest(connection, identity):
     return dict(_revision(row), site=row.held_site)
 
 
-def newest_of_kind(connection, kind, sites=None, system=None, deleted=False, **narrowed):
-    """Newest revisions of all documents of a kind, the oldest first, with the document's site and clash; sites None: all of them.
+def newest_of_kind(connection, kind, sites=None, systems=None, deleted=False, **narrowed):
+    """Newest revisions of all documents of a kind, the oldest first, with the document's site and clash.
 
-    Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`, `most` (the last so many, those after
-    `start` of them).
+    sites, systems  None: all of them. Narrowed by `since`, `until` (of made_at in the body, as UTC, `until` not included), `open_only`,
+    `touched` (those that are open, or were changed since that day), `most` (the last so many, those after `start` of them).
     """
     query = _heads(kind, sites, deleted, **narrowed)
-    if system is not None:
-        query = query.where(schema.document.c.system == system)
+    if systems is not None:
+        query = query.where(schema.document.c.system.in_(systems))
     rows = connection.execute(query).all()
     return [dict(_revision(row), site=row.held_site, clash=json.loads(row.clash)) for row in reversed(rows)]
 
 
-def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=None, start=0):
+def _heads(kind, sites, deleted, since=None, until=None, open_only=False, touched=None, most=None, start=0):
     held = schema.document.c
     query = select(schema.revision, _held_site, held.clash).join(schema.document, held.head == schema.revision.c.id).where(
         held.kind == kind, held.deleted == deleted)
@@ -72,25 +74,43 @@ def _heads(kind, sites, deleted, since=None, until=None, open_only=False, most=N
         query = query.where(held.made_at < until)
     if open_only:
         query = query.where(held.open)
+    if touched is not None:
+        query = query.where(held.open | (schema.revision.c.made_at >= touched))
     return query.order_by(held.made_at.desc(), schema.revision.c.number.desc()).limit(most).offset(start or None)
 
 
 def last_of_each(connection, kind, sites=None, systems=None):
-    """{system: newest revision of its last signed or closed document of a kind}; narrowed to these sites or systems.
+    """{system: newest revision of its last signed or closed document of a kind}; narrowed to these sites or systems."""
+    return {row.of: _revision(row) for row in _lasts(connection, kind, sites, systems, 1, ~schema.document.c.open)}
 
-    One step into the index for each system, however many such documents it has.
+
+def last_few_of_each(connection, kind, sites=None, systems=None, most=1, until=None):
+    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not; narrowed as last_of_each.
+
+    until  only those made before (made_at in the body, as UTC)
     """
-    plant, held = schema.document.alias("plant").c, schema.document.c
-    last = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, ~held.open).order_by(
-        held.made_at.desc()).limit(1).scalar_subquery()
-    heads = select(plant.id.label("of"), last.label("head")).where(plant.kind == "system")
-    if sites is not None:
-        heads = heads.where(plant.site.in_(sites))
-    if systems is not None:
-        heads = heads.where(plant.id.in_(systems))
-    heads = heads.subquery()
-    query = select(schema.revision, heads.c.of).join(heads, heads.c.head == schema.revision.c.id)
-    return {row.of: _revision(row) for row in connection.execute(query)}
+    out, earlier = {}, [] if until is None else [schema.document.c.made_at < until]
+    for row in _lasts(connection, kind, sites, systems, most, *earlier):
+        out.setdefault(row.of, []).append(_revision(row))
+    return {system: found[::-1] for system, found in out.items()}
+
+
+def _lasts(connection, kind, sites, systems, most, *narrowed):
+    """Revisions, each with the system that it is `of`, of the last `most` documents of a kind of each system, the newest first.
+
+    So many steps into the index for each system, however many such documents it has.
+    """
+    plant, held, nth = schema.document.alias("plant").c, schema.document.c, []
+    for place in range(most):
+        head = select(held.head).where(held.kind == kind, held.system == plant.id, ~held.deleted, *narrowed).order_by(
+            held.made_at.desc(), held.id.desc()).limit(1).offset(place).scalar_subquery()
+        query = select(plant.id.label("of"), literal(place).label("place"), head.label("head")).where(plant.kind == "system")
+        if sites is not None:
+            query = query.where(plant.site.in_(sites))
+        nth.append(query if systems is None else query.where(plant.id.in_(systems)))
+    heads = union_all(*nth).subquery()
+    query = select(schema.revision, heads.c.of, heads.c.place).join(heads, heads.c.head == schema.revision.c.id)
+    return sorted(connection.execute(query), key=lambda row: row.place)
 
 
 def newest_number(connection, system):
@@ -100,26 +120,6 @@ def newest_number(connection, system):
         schema.document, schema.revision.c.document == held.id).where(held.system == system)).scalar() or 0
 
 
-def last_few_of_each(connection, kind, sites=None, most=1):
-    """{system: newest revisions of its last `most` documents of a kind, the oldest first}, signed or not.
-
-    For each system a walk back over so many, however many such documents it has.
-    """
-    one, held, newer = schema.document.alias("plant"), schema.document.c, schema.document.alias("newer").c
-    plant = one.c
-    cut = select(newer.made_at).where(newer.kind == kind, newer.system == plant.id, ~newer.deleted).order_by(
-        newer.made_at.desc()).limit(1).offset(most - 1).scalar_subquery()
-    query = select(schema.revision, held.system.label("of_system")).select_from(one).join(
-        schema.document, (held.kind == kind) & (held.system == plant.id) & (held.made_at >= func.coalesce(cut, ""))).join(
-        schema.revision, schema.revision.c.id == held.head).where(plant.kind == "system", ~held.deleted)
-    if sites is not None:
-        query = query.where(held.site.in_(sites))
-    out = {}
-    for row in connection.execute(query.order_by(held.made_at, held.id.desc())):
-        out.setdefault(row.of_system, []).append(_revision(row))
-    return {system: found[-most:] for system, found in out.items()}
-
-
 def history(connection, identity, most=None, start=0):
     """Revisions of a document, the newest first: all, or `most` of them after the first `start`."""
     rows = connection.execute(select(schema.revision).where(schema.revision.c.document == identity).order_by(
@@ -127,18 +127,19 @@ def history(connection, identity, most=None, start=0):
     return [_revision(row) for row in rows]
 
 
-def first(connection, identity):
-    """The first revision of a document that is held."""
-    row = connection.execute(select(schema.revision).where(schema.revision.c.document == identity).order_by(
-        schema.revision.c.number).limit(1)).first()
-    return _revision(row)
+def begun(connection, documents):
+    """{document: made_at of its first revision that is held}."""
+    held = schema.revision.c
+    firsts = select(func.min(held.number)).where(held.document.in_(documents)).group_by(held.document)
+    rows = connection.execute(select(held.document, held.made_at).where(held.number.in_(firsts)))
+    return {row.document: row.made_at for row in rows}
 
 
 def latest(connection, most, sites=None):
-    """The revisions received last, newest first; sites None: all of them."""
+    """The revisions received last, newest first; sites None: all of them, else of what is on these sites now."""
     query = select(schema.revision).order_by(schema.revision.c.number.desc()).limit(most)
     if sites is not None:
-        query = query.where(schema.revision.c.site.in_(sites))
+        query = query.where(_is_on(sites))
     return [_revision(row) for row in connection.execute(query)]
 
 
@@ -147,22 +148,46 @@ def sites(connection):
     return sorted(connection.execute(select(schema.document.c.site).where(schema.document.c.kind == "system").distinct()).scalars())
 
 
+def top(connection):
+    """The number given last; 0 where none was."""
+    return connection.execute(select(schema.counter.c.number)).scalar()
+
+
+def _is_on(sites):
+    """True for a revision whose document is on one of these sites now: older ones of a system that moved there come along."""
+    held = schema.document.c
+    return exists().where(held.id == schema.revision.c.document, held.site.in_(sites))
+
+
+def _left(sites):
+    """True for the revision by which a system left these sites."""
+    before, made = schema.revision.alias("before").c, schema.revision.c
+    return (made.kind == "system") & made.site.not_in(sites) & exists().where(before.id == made.parent, before.site.in_(sites))
+
+
+def _gone(row):
+    """A revision as those get it whose sites the system left by it: a deletion, and nothing of what it is elsewhere."""
+    return dict(_revision(row), site="", body={}, fields=[], state="accepted", deleted=True, reason="It moved to a site where you do not work.")
+
+
 def feed(connection, after, limit, sites=None, rounds=None):
-    """(revisions numbered above `after` in order, cursor, more); sites None: all.
+    """(revisions numbered above `after` in order, cursor, more); sites None: all, else of what is on these sites now, and what left them
+    as deleted.
 
     rounds  without revisions of signed rounds beyond the newest so many of their system, unless one holds the last answer to an item
     The counter is read first, so that nothing which commits meanwhile is skipped by the cursor.
     """
-    top = connection.execute(select(schema.counter.c.number)).scalar()
-    query = select(schema.revision).where(schema.revision.c.number > after, schema.revision.c.number <= top)
+    last = top(connection)
+    here = true() if sites is None else _is_on(sites)
+    query = select(schema.revision, here.label("here")).where(schema.revision.c.number > after, schema.revision.c.number <= last)
     if sites is not None:
-        query = query.where(schema.revision.c.site.in_(sites))
+        query = query.where(here | _left(sites))
     if rounds is not None:
         query = query.where(~_old_round(rounds))
     rows = list(connection.execute(query.order_by(schema.revision.c.number).limit(limit + 1)))
     more = len(rows) > limit
-    found = [_revision(row) for row in rows[:limit]]
-    return found, found[-1]["number"] if more else max(top, after), more
+    found = [_revision(row) if row.here else _gone(row) for row in rows[:limit]]
+    return found, found[-1]["number"] if more else max(last, after), more
 
 
 def _old_round(rounds):
@@ -177,7 +202,7 @@ def _old_round(rounds):
 def add(connection, revision, state, fields=(), clash=None):
     """Store a revision as its document's newest; returns its number. `clash` replaces the document's list of clashes."""
     connection.execute(update(schema.counter).values(number=schema.counter.c.number + 1))
-    number = connection.execute(select(schema.counter.c.number)).scalar()
+    number = top(connection)
     _put(connection, dict(revision, number=number, received_at=now(), state=state, fields=list(fields)), clash)
     follow(connection, revision)
     return number

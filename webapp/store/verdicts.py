@@ -41,11 +41,11 @@ def keep(connection, system, revision, engine, findings, worked):
         worked=json.dumps(worked, ensure_ascii=False)))
 
 
-def worked(connection, engine, sites=None, system=None):
-    """{system: what was kept of it}, without texts, of those that this engine has worked; narrowed to sites or one system."""
+def worked(connection, engine, sites=None, systems=None):
+    """{system: what was kept of it}, without texts, of those that this engine has worked; narrowed to sites or systems."""
     query = _narrowed(select(_kept.system, _kept.worked).select_from(schema.verdict), engine, sites).where(_kept.engine == engine)
-    if system is not None:
-        query = query.where(_kept.system == system)
+    if systems is not None:
+        query = query.where(_kept.system.in_(systems))
     return {row.system: json.loads(row.worked) for row in connection.execute(query)}
 
 

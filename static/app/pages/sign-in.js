@@ -1,7 +1,7 @@
 // sign-in.js: who works on this phone. Needs signal; everything that is kept stays where it is.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
-import * as outbox from '../outbox.js';
-import { go } from '../go.js';
+import { sendNow } from '../outbox.js';
+import { cameFrom, go } from '../go.js';
 import { current, demoNames, signIn } from '../session.js';
 
 export async function open(_, screen) {
@@ -13,8 +13,8 @@ export async function open(_, screen) {
     draw();
     try {
       await signIn(name, password);
-      await outbox.start();
-      await go('/app/', { replace: true });
+      await sendNow({ again: true });
+      await go(cameFrom(), { replace: true });
     } catch (error) {
       busy = false;
       says = error.offline ? 'No signal: signing in needs the server. What is on this phone stays on it.' : `${error.message} ${error.error?.do ?? ''}`;

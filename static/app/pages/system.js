@@ -64,7 +64,12 @@ class SystemPage {
   }
 
   missing() {
-    this.screen.show({ above: 'Systems', title: 'Not on this phone', tab: 'Systems', body: html`<p>This system is not on this phone. With signal, send and fetch first.</p><p><a class="button main" href="/app/to-send">Fetch</a></p>` });
+    const [says, next] = this.held
+      ? ['This system was deleted, or it moved to a site where you do not work. What is not sent of it is still on this phone.', 'What is not sent']
+      : ['This system is not on this phone. With signal, send and fetch first.', 'Fetch'];
+    this.screen.show({
+      above: 'Systems', title: 'Not on this phone', tab: 'Systems',
+      body: html`<p>${says}</p><p><a class="button main" href="/app/to-send">${next}</a></p>` });
   }
 
   settings() {
@@ -101,7 +106,8 @@ class SystemPage {
       above: [body.site, body.area].filter(Boolean).join(' · '), title: body.name, tab: 'Systems', state: waiting ? 'phone' : 'server',
       body: html`
         ${clash ? clashView(clash, this.settle) : nothing}
-        ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`, do: 'Change it below; it stays on this phone.' }) : nothing}
+        ${refused ? verdict({ severity: 'stop', says: `The server did not accept it: ${refused.says}`,
+    do: 'It stays on this phone. Change it below, or send it again from the list of what waits.' }) : nothing}
         ${this.point ? this.pointFirst() : nothing}
         ${this.care.defects}
         ${this.worked ? verdicts(wrong, this.care.open ? 'As it is entered, the line works. See to the rest of this page.' : undefined) : html`<p role="status">Working…</p>`}

@@ -36,7 +36,7 @@ export async function open(_, screen) {
         ${storage.kept ? '' : html`<p><button @click=${async () => { await askToPersist(); await draw(); }}>Ask the browser to keep it</button></p>`}
         <h2>Signing out</h2>
         <p>What waits to be sent stays on this phone, for you alone.</p>
-        <p><button @click=${async () => { await signOut(); await go('/app/sign-in'); }}>Sign out</button></p>`,
+        <p><button @click=${async () => { await signOut(); await go('/app/sign-in', { replace: true }); }}>Sign out</button></p>`,
     });
   };
   await draw();

@@ -31,9 +31,11 @@ export async function open(_, screen) {
     screen.show({
       above: 'Outbox', title: state.count ? `${state.count} to send` : 'Nothing to send', tab: 'To send',
       body: html`${state.count ? html`<ul class="rows">${state.items.map((one) => item(one, kinds))}${photoItems(state.photos, kinds)}</ul>` : html`<p>Everything that was entered here is on the server.</p>`}
+        ${state.refused.length ? html`<p>What was not accepted stays here, and is tried again when you send.</p>` : nothing}
         ${state.says && state.count ? html`<p class="notice">${state.offline ? 'No signal. It is sent as soon as there is.' : state.says}</p>` : nothing}`,
       foot: state.needsSignIn ? html`<a class="button main" href="/app/sign-in">Sign in to send</a>`
-        : html`<button class="main" ?disabled=${state.busy} @click=${sendNow}>${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,
+        : html`<button class="main" ?disabled=${state.busy} @click=${() => sendNow({ again: true })}>
+          ${state.busy ? 'Sending…' : 'Send and fetch now'}</button>`,
     });
   };
   const stop = onChange(load);

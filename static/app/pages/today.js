@@ -3,7 +3,7 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { defectsOf } from '../defects.js';
 import { careOf, carryFor, routeOf } from '../care.js';
 import { itemsOfRound, planOf } from '../checklist.js';
-import { draftKeys, list, onChange, roundsUnderWay } from '../documents.js';
+import { draftKeys, get, list, onChange, roundsUnderWay } from '../documents.js';
 import { cancelHeavy } from '../engine.js';
 import { addedKinds, kindOf, loadKinds } from '../form.js';
 import { current } from '../session.js';
@@ -45,11 +45,14 @@ async function begun(systems) {
   const paths = { edit: 'edit/machine', fault: 'fault-finding' };
   const keys = (await draftKeys()).map(String);
   const others = Object.values(await roundsUnderWay()).filter(({ system }) => names.has(system) && !keys.includes(`round:${system}`));
-  return [...others.map(({ system, by }) => [`/app/systems/${system}/round`, `Round under way by ${by}: ${names.get(system)}`]), ...keys.map((key) => {
+  const nameOf = async (id) => names.get(id) ?? (await get(id))?.body.name ?? 'new system'; // one that is deleted may have been begun
+  const mine = keys.map(async (key) => {
     const [kind, id, ...rest] = key.split(':');
     const path = `/app/systems/${id}/${paths[kind] ?? kind}${rest.join(':')}`;
-    return words[kind] ? [path, `${words[kind]}: ${names.get(id) ?? 'new system'}`] : null;
-  }).filter(Boolean)];
+    return words[kind] ? [path, `${words[kind]}: ${await nameOf(id)}`] : null;
+  });
+  return [...others.map(({ system, by }) => [`/app/systems/${system}/round`, `Round under way by ${by}: ${names.get(system)}`]),
+    ...(await Promise.all(mine)).filter(Boolean)];
 }
 
 export async function open(_, screen) {

@@ -9,12 +9,14 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 def days_of(text):
     """Days, with parts of a day in UTC where the text holds a time; None where it is no date."""
     try:
-        year, month, day = [int(part) for part in text[:10].split("-")]
-        clock = text[11:]
-        if not (1 <= month <= 12 and 1 <= day <= 31 and 0 <= year <= 9999):
+        year, month, day, clock = int(text[:4]), int(text[5:7]), int(text[8:10]), text[11:]
+        if text[4] != "-" or text[7] != "-" or not (0 <= year and 1 <= month <= 12 and 1 <= day <= 31):
             return None
-        hours = [int(part[:2]) for part in clock[:8].split(":")] if clock else [0]
-        return _days(year, month, day) + (sum([part / 60 ** place for place, part in enumerate(hours)]) - _offset(clock)) / 24
+        hours, parts = 0.0, 1
+        for part in clock[:8].split(":") if clock else ():
+            hours += int(part[:2]) / parts
+            parts *= 60
+        return _days(year, month, day) + (hours - _offset(clock)) / 24
     except (ValueError, TypeError, AttributeError, IndexError):
         return None
 

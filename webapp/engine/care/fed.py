@@ -20,22 +20,18 @@ _CYCLE = {DUAL: {"A": "timed_line_a:whole", "B": "timed_line_b:whole"}, PROGRESS
 _FOR_ALL = ("pump_runs:pump", "controller_faults:controller", "vent_falls:pump")
 
 
-def fed(document, now, known):
-    """{"points": [...], "unconfirmed", "of", "longest", "told"} at `now` (RFC 3339), texts not filled in.
+def fed(lacks):
+    """{"points": [...], "unconfirmed", "of", "longest", "told"} now, as Lacks knows it; texts not filled in.
 
-    known   what is known of the system, each part may be missing: "answers" {item's key: last answer}, "runs" [signed test runs],
-            "rounds" [signed rounds], "defects" [open ones, or all], "worked", "checklist", "system_at" (its newest revision)
     A point: point, name, confirmed, since (RFC 3339; None where it never was confirmed), for_d [days], because (a finding or None).
     """
-    moment = days_of(now)
-    lacks = _Lacks(document, known, moment)
-    points = [_at(point, lacks.of(point), moment) for point in document["points"]]
+    points = [_at(point, lacks.of(point), lacks.moment) for point in lacks.document["points"]]
     open_ones = [row for row in points if not row["confirmed"]]
     ever = [row for row in open_ones if row["since"] is None]
     longest = (ever or sorted(open_ones, key=lambda row: (-row["for_d"], row["point"])) or [None])[0]
     out = OrderedDict((("points", points), ("unconfirmed", len(open_ones)), ("of", len(points)),
                        ("since", longest and longest["since"]), ("for_d", longest and longest["for_d"])))
-    out["told"] = _told(out, offset_of(now))
+    out["told"] = _told(out, offset_of(lacks.now))
     return out
 
 
@@ -59,15 +55,14 @@ def _at(point, lacks, moment):
                         ("because", here[0][1] if here else None)))
 
 
-def over(document, begin, end, known):
+def over(lacks, begin, end):
     """{"points": [{point, name, hours, spans: [{"from", "until"}]}], "hours"} not confirmed from `begin` to `end` (RFC 3339).
 
-    known   as of `fed`, with "rounds" and "runs" from a month before the period on, and all its defects, closed ones too
+    lacks   of a system of which rounds and runs are known from a month before the period on, and all defects, closed ones too
     """
     first, last = days_of(begin), days_of(end)
-    lacks = _Lacks(document, known, last)
     rows = []
-    for point in document["points"]:
+    for point in lacks.document["points"]:
         spans = [(max(first, start), min(last, stop)) for start, stop in
                  joined([span for spans, _ in lacks.of(point) for span in spans]) if start < last and stop > first]
         hours = [24 * (stop - start) for start, stop in spans]
@@ -107,24 +102,33 @@ def within(spans, frames):
     return [(begin, end) for begin, end in cut if begin < end]
 
 
-class _Lacks:
-    """What the points of a system lack, and when."""
+class Lacks:
+    """What the points of a system lack, and when, as far as it is known at `now` (RFC 3339).
 
-    def __init__(self, document, known, moment):
-        self.document, self.known, self.moment = document, known, moment
+    known   of the system, each part may be missing: "answers" {item's key: last answer}, "runs" [signed test runs],
+            "rounds" [signed rounds], "defects" [open ones, or all], "worked", "checklist", "system_at" (its newest revision)
+    """
+
+    def __init__(self, document, now, known):
+        self.document, self.now, self.moment, self.known = document, now, days_of(now), known
         self.kind = document["kind"]
         checklist, worked = known.get("checklist") or {}, known.get("worked") or {}
         self.left_out = [item["id"] for item in checklist.get("items") or [] if item.get("left_out")]
         self.round_d = (checklist.get("round_every_d") or ROUND_EVERY_D) + 1.0  # the day on which it is due is still in time
         build = worked.get("build") or {}
         limit = (build.get("time_limit") or build.get("window") or {}).get("value")
-        self.log = looked(document, known, moment, limit)
+        self.log = looked(document, known, self.moment, limit)
         self.stops = [entry for entry in worked.get("findings") or [] if entry["severity"] == "stop"]
         self.defects = [defect for defect in known.get("defects") or [] if defect.get("severity") in _SAY_OTHERWISE]
-        self.below, self.bad = _below(document), {}
+        self.below, self.points, self.bad, self.lacking = _below(document), {}, {}, {}
 
     def of(self, point):
         """[(spans, why)] of one point, the weightiest first."""
+        if point["id"] not in self.points:
+            self.points[point["id"]] = self._of(point)
+        return self.points[point["id"]]
+
+    def _of(self, point):
         cycle = _CYCLE.get(self.kind, "timed_cycle:whole")
         cycle = cycle[point["side"]] if self.kind == DUAL else cycle
         moves = "%s:%s" % ({PROGRESSIVE: "block_moves", DUAL: "device_moves_twice"}.get(self.kind, "device_moves"), point["device"])
@@ -159,31 +163,36 @@ class _Lacks:
         """Spans in which the last answer was GOOD, NOTHING or BAD."""
         rows = self.log.get(key, [])
         ends = [row[0] for row in rows[1:]] + [END]
-        return [(row[0], end) for row, end in zip(rows, ends) if row[1] == wanted]
+        return [(row[0], end) for row, end in zip(rows, ends) if row[2] == wanted]
 
     def _while_bad(self, key):
-        """[(spans, why)] in which the last answer was that it is not well, the newest first; what concerns all points is told once."""
+        """[(spans in which the last answer was that it is not well, why by the newest)], or []; what concerns all points is told once."""
         if key not in self.bad:
-            why = [_not_well(item) for _, state, item in self.log.get(key, []) if state == BAD]
-            self.bad[key] = [([span], one) for span, one in zip(self._while(key, BAD), why)][::-1]
+            found = [row for row in self.log.get(key, []) if row[2] == BAD]
+            self.bad[key] = [(self._while(key, BAD), _not_well(*found[-1][3:]))] if found else []
         return self.bad[key]
 
     def _lacking(self, key, lasting, identifier):
         """(spans without a good answer of at most `lasting` days before, why)."""
+        if key not in self.lacking:
+            self.lacking[key] = self._without_good(key, lasting, identifier)
+        return self.lacking[key]
+
+    def _without_good(self, key, lasting, identifier):
         spans = without([(begin, min(begin + lasting, end)) for begin, end in self._while(key, GOOD)])
-        last = [item["at"] for _, state, item in self.log.get(key, []) if state == GOOD]
+        last = [row[3] for row in self.log.get(key, []) if row[2] == GOOD]
         if not last:
             return spans, finding("warn", "points", identifier + "_never")
         return spans, finding("warn", "points", identifier, [("on", day_text(day_of(last[-1])))])
 
 
-def _not_well(item):
+def _not_well(at, item, limit):
     """Why an answer says that points are not fed."""
-    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day_of(item["at"])))]
+    values = [("where", item.get("where") or ""), ("ask", item.get("ask") or item["id"]), ("on", day_text(day_of(at)))]
     if item["answer"] != "reading":
         return finding("warn", "points", "fed.not_ok", values)
     return finding("warn", "points", "fed.reading", values + [
-        (name, given(item[key], item.get("unit") or "1", name)) for name, key in (("value", "value"), ("limit", "limit"))])
+        (name, given(value, item.get("unit") or "1", name)) for name, value in (("value", item["value"]), ("limit", limit))])
 
 
 def _below(document):

@@ -14,7 +14,7 @@ _WATCHED = ("pump_runs", "controller_faults", "vent_falls", "timed_cycle", "time
 
 
 def looked(document, known, moment, limit_s):
-    """{item's key: [(moment, GOOD, NOTHING or BAD, item)]} until `moment` [days], an item with its `limit` and `at`.
+    """{item's key: [(moment, its place among all, GOOD, NOTHING or BAD, when as it was written, item, its limit)]} until `moment` [days].
 
     known    as of fed.fed: "answers", "rounds", "runs"
     limit_s  longest time of a cycle under the controller [s], or None
@@ -29,15 +29,20 @@ def looked(document, known, moment, limit_s):
         rows += [(item.get("at") or record.get("made_at"), item) for item in record.get("items") or []]
     for run in known.get("runs") or []:
         rows += [(run.get("made_at"), item) for item in _of_run(document, run)]
-    log = {}
+    log, days = {}, {}  # what was answered in one go has one time
     for number, (at, item) in enumerate(rows):
-        if item["id"].split(":")[0] not in _WATCHED:
+        key = item["id"]
+        if key.split(":")[0] not in _WATCHED or item.get("answer", "not done") == "not done":
             continue
-        day = days_of(at)
-        if day is not None and day <= moment and item.get("answer", "not done") != "not done":
-            limit = limit_s if item["id"] in _CYCLES else item.get("high") if item["id"] == _PRESSURE_LEFT else None
-            log.setdefault(item["id"], []).append((day, number, _state(item, limit), dict(item, limit=limit, at=at)))
-    return {key: [(row[0], row[2], row[3]) for row in sorted(found, key=lambda row: row[:2])] for key, found in log.items()}
+        if at not in days:
+            days[at] = days_of(at)
+        day = days[at]
+        if day is not None and day <= moment:
+            limit = limit_s if key in _CYCLES else item.get("high") if key == _PRESSURE_LEFT else None
+            log.setdefault(key, []).append((day, number, _state(item, limit), at, item, limit))
+    for found in log.values():
+        found.sort(key=lambda row: row[:2])
+    return log
 
 
 def _state(item, limit):

@@ -28,12 +28,18 @@ _RESTS_AFTER_S = 2.0
 # how near Newton comes; whether a line has come to rest is seen from its last small changes
 _CLOSE_BUILDING_PA, _CLOSE_VENTING_PA, _CLOSE_RESTING_PA = 1e4, 2e4, 100.0
 _LONGEST_VENT_S = 6 * 3600.0
+# so near its reset pressure, two steps' worth, a rough run does not tell whether a device doses again
+_NEAR_PA = 3e5
 # a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
 _MOST_STROKES = 50
 # a second line's wide-open vent [m³/(s·Pa)]: so wide that its cell is at rest
 _WIDE_OPEN = 1e20
 # where the pump gives nothing, an error of the balance is measured by this [m³]
 _LEAST_PUMPED = 1e-8
+
+
+class NearReset(Exception):
+    """While devices dosed, the line came near a reset pressure: only a careful run tells whether one doses again."""
 
 
 def delivered(devices):
@@ -49,9 +55,13 @@ class Cycle:
     when the controller notices and goes no further.
 
     faults   plain numbers of faults.py; openings, devices, switches: what moves on the line
+    careful  True: steps end where strokes begin and end. False, in half the time: a dose that began within a step is taken from the
+             next on, the faster; NearReset where that may decide whether a device doses once or twice
+    fed      the devices on the line that the pump feeds
     """
 
-    def __init__(self, document, grid, devices, switches, faults):
+    def __init__(self, document, grid, devices, switches, faults, careful):
+        self.careful, self.fed = careful, devices
         self.grid, self.now, self.events, self.why, self.ended = grid, 0.0, [], None, False
         self.faults = faults
         self.inflow = document["pump"]["delivery_cm3_min"] / 60 * _CM3
@@ -170,12 +180,12 @@ class Cycle:
     def _advance(self, dt, inflow, goal=None):
         """Take one step of at most dt, ending where the goal is done; returns the step taken [s]."""
         fresh, pressed, rate, dt = self._solve(dt, inflow)
-        for level in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops if goal else ():
-            part = level.part(self.p, fresh, dt)
-            if part is not None:
-                fresh, pressed, rate, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
-                level.settle(fresh)
-                break
+        part, stop = self._first_stop(goal, fresh, dt) if goal else (None, None)
+        if stop:
+            fresh, pressed, rate, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
+            stop.settle(fresh)
+        if goal and self.dosing and not self.careful and self._near_reset(fresh):
+            raise NearReset()
         self._move(fresh, dt)
         if self.left is not None:
             left = self.left - inflow * dt
@@ -185,6 +195,24 @@ class Cycle:
         self.times.append(self.now)
         self.states.append(fresh)
         return dt
+
+    def _first_stop(self, goal, fresh, dt):
+        """(part of a step, what it may not pass and comes to first, after that part); (None, None) where there is nothing."""
+        first, stop, starting = None, None, []
+        if self.careful:
+            starting = [device for device in self.fed if device.state == READY and fresh[device.cell] >= device.fires]
+        for one in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops + starting:
+            part = one.part(self.p, fresh, dt)
+            if part is not None and (stop is None or part < first):
+                first, stop = part, one
+        return first, stop
+
+    def _near_reset(self, fresh):
+        """True where a device that has started is near its reset pressure after a step."""
+        for device in self.fed:
+            if device.state != READY and fresh[device.cell] < device.resets + _NEAR_PA:
+                return True
+        return False
 
     def _move(self, fresh, dt):
         """Let everything follow a step."""
@@ -282,14 +310,14 @@ class Cycle:
         A vent that dies away and a leak need the former: what runs out by a step's last pressure would be wrong in long ones.
         """
         fastest = self.fastest if venting else self._fastest()
-        longest = dt * growth
+        longest = max(dt * growth, _FIRST_STEP_S) if self.careful else dt * growth
         if fastest * longest > _BAR_A_STEP * _PA:
             straight = 0.0
             if not venting and not any([one.rate for one in self.openings]):
                 straight = min(dt * (_BEND_BAR * _PA / max(self.bent, 1.0)) ** 0.5, _STRAIGHT_BAR * _PA / fastest)
             longest = max(min(longest, straight), _BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
         for device in self.dosing:
-            longest = min(longest, device.stroke)
+            longest = min(longest, max(device.start + device.stroke - self.now, _SHORTEST_STEP_S) if self.careful else device.stroke)
         return longest if venting else self._until_one_fires(longest)
 
     def _until_one_fires(self, longest):

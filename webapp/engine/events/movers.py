@@ -5,6 +5,8 @@ _CM3 = 1e-6
 _SHORT_PA = 1e5
 READY, DOSING, DOSED = "ready", "dosing", "dosed"
 _ENDLESS = float("inf")
+# a careful step may end after so much of a stroke
+_LATE = 0.05
 
 
 class Device:
@@ -30,6 +32,17 @@ class Device:
         self.pending = (self.dose - self.taken) * (dt / left if dt < left else 1.0)
         return self.pending
 
+    def part(self, before, after, dt):
+        """The part of a step soon after which its stroke begins; None where it does not, or where the step ends as soon."""
+        before, after = before[self.cell], after[self.cell]
+        if before >= self.fires or (self.other is not None and self.other.state != READY):
+            return None
+        late = dt * (after - self.fires) / (after - before)
+        return 1 - (late - _LATE / 2 * self.stroke) / dt if late > _LATE * self.stroke else None
+
+    def settle(self, after):
+        """A step that falls short of its start goes on in the next."""
+
     def move(self, cycle, before, after, dt):
         """Follow one step of the cycle, from the pressures before to those after."""
         now, before, after = cycle.now, before[self.cell], after[self.cell]
@@ -43,8 +56,9 @@ class Device:
         if self.state == READY and after >= self.fires and (self.other is None or self.other.state == READY):
             self._be(DOSING)
             self.taken, self.strokes = 0.0, self.strokes + 1
-            self.start = now + dt * (self.fires - before) / (after - before) if after > before else now + dt
-            self.start = max(self.start, now)
+            self.start = crossing(now, before, after, self.fires, dt)
+            if cycle.careful:
+                self.start = max(self.start, now + dt - _LATE * self.stroke)
         elif self.state == DOSED and after <= self.resets:
             self._be(READY)
             at = max(crossing(now, before, after, self.resets, dt), self.start + self.stroke)
