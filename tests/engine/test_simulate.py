@@ -3,6 +3,7 @@ from collections import Counter
 
 import pytest
 
+from webapp.engine.events.movers import DOSING, Device
 from webapp.engine.line.grid import PARTS_PA
 from webapp.engine.events.simulate import moments, simulate
 
@@ -57,6 +58,30 @@ def test_what_the_pump_gave_is_in_the_line_or_dosed(seed):
     trace = simulate(document, doses, document["ambient"]["coldest_c"])
     assert trace["balance_error"] < 0.005
     assert min(min(bars) for bars in trace["pressure_bar"].values()) > 1.2 * PARTS_PA / 1e5
+
+
+def test_what_newton_leaves_over_is_not_lost_but_goes_into_the_next_step():
+    for seed in range(3200, 3210):
+        document = random_system(seed)
+        doses = {device["id"]: device["output_min_cm3"] for device in document["devices"]}
+        assert simulate(document, doses, document["ambient"]["usual_c"])["balance_error"] < 1e-5
+
+
+def test_where_pressure_only_rises_steps_are_longer_than_before_the_first_dose():
+    """More than the pressures of a step is not needed there, and each costs a phone a millisecond."""
+    trace = simulate(plain_system(), {"D0": 0.5}, 20)
+    trip, pump = trace["trip_s"][0], trace["pressure_bar"]["pump"]
+    moved = [b - a for a, b, at in zip(pump, pump[1:], trace["time_s"][1:]) if at <= trip]
+    assert 2 < max(moved) < 12
+
+
+def test_a_dose_that_is_seen_late_is_taken_evenly_until_its_stroke_ends():
+    class Told:
+        now, careful = 10.0, False
+    device = Device({"id": "D0", "fires_bar": 60, "resets_bar": 25, "stroke_s": 2}, 0, 0.6)
+    device.move(Told(), [50e5], [70e5], 1.0)
+    assert device.state == DOSING and device.start == pytest.approx(10.5)
+    assert device.share(11.0, 0.75) == pytest.approx(0.3e-6) and device.share(11.0, 5.0) == pytest.approx(0.6e-6)
 
 
 def test_the_events_come_in_their_order():

@@ -66,6 +66,23 @@ def test_the_time_until_all_are_fed_is_within_2_percent_of_the_solver_s(seed):
     assert trace["fed_s"] == [None if theirs is None else pytest.approx(theirs, rel=0.02)]
 
 
+@pytest.mark.parametrize("yields, thickness", [(0.3, 0.5), (0.9, 0.7), (1.2, 0.6)])
+def test_a_large_dose_is_given_once_where_the_solver_gives_it_once_however_the_grease_flows(yields, thickness):
+    """3.9 cm³ drawn from a line of 25 cm³/min: drawn at once instead of within its second it would be given again."""
+    document = plain_system(sections=[
+        {"id": "S0", "from": "pump", "to": "N0", "length_m": 11.6, "bore_mm": 8},
+        {"id": "S1", "from": "N0", "to": "N1", "length_m": 9.7, "bore_mm": 16},
+        {"id": "S2", "from": "pump", "to": "N2", "length_m": 10.3, "bore_mm": 12}])
+    document["pump"].update(delivery_cm3_min=25, relief_bar=210)
+    document["lubricant"].update(yield_pa=15 * yields, consistency_pa_sn=3 * thickness, flow_index=0.8, air_fraction=0.0121)
+    document["devices"] = [{"id": "D0", "at": "N0", "fires_bar": 45, "resets_bar": 25, "stroke_s": 1},
+                           {"id": "D1", "at": "N2", "fires_bar": 70, "resets_bar": 50}]
+    document.update(kind="time-only", switches=[])
+    trace = simulate(document, {"D0": 3.878, "D1": 0.368}, -10)
+    assert trace["fed_s"] == [pytest.approx(Run(document, {"D0": 3.878, "D1": 0.368}, -10, rtol=1e-7).fed_time(), rel=0.005)]
+    assert [name for name, _ in told(trace, "device dosed")] == ["D0", "D1"] and trace["balance_error"] < 0.005
+
+
 @pytest.mark.parametrize("seed", range(6200, 6210))
 def test_a_block_begins_and_is_counted_within_2_percent_of_the_solver(seed):
     document, _ = stated_system(seed, 4)

@@ -39,7 +39,8 @@ def refined(monkeypatch, times):
     """Pieces and steps so many times as fine."""
     monkeypatch.undo()
     monkeypatch.setattr(grid, "PIECES_ON_LONGEST_WAY", grid.PIECES_ON_LONGEST_WAY * times)
-    for name, even in (("_BAR_A_STEP", 0), ("_FIRST_STEP_S", 0), ("_GROWTH", 1), ("_VENT_GROWTH", 1)):
+    for name, even in (("_BAR_A_STEP", 0), ("_BEND_BAR", 0), ("_STRAIGHT_BAR", 0), ("_FIRST_STEP_S", 0), ("_GROWTH", 1),
+                       ("_VENT_GROWTH", 1)):
         monkeypatch.setattr(cycle, name, even + (getattr(cycle, name) - even) / times)
 
 

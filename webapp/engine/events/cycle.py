@@ -10,19 +10,36 @@ _FIRST_STEP_S = 0.05
 _SHORTEST_STEP_S = 1e-6
 # 2 bar a step put the trip time 2.5 % off where a stiff grease creeps along a long line; 1.5 bar keep it within 2 %
 _BAR_A_STEP = 1.5
-# a step that moved a cell this many times as far is taken again in halves: devices and switches would be passed over
+# where pressure goes on as it went, a step may be longer: it ends no more than this from where the one before it pointed,
+_BEND_BAR = 0.5
+# and no farther than this from where it starts
+_STRAIGHT_BAR = 10
+# a device fires within a step and takes its dose from the next on: no later than by this share of its stroke
+_LATE = 0.5
+_JUST_BEYOND = 1.0001
+# a step that moved a cell this many times as far, and not straight on, is taken again in halves: devices would be passed over
 _TOO_FAR = 4
 _GROWTH = 1.5
 # a vent dies away ever more slowly: steps that grew faster would say that it takes much longer than it does
 _VENT_GROWTH = 1.2
 _AT_REST_BAR = 0.002
+# a line can be coming to rest only in steps longer than this
+_RESTS_AFTER_S = 2.0
+# how near Newton comes; whether a line has come to rest is seen from its last small changes
+_CLOSE_BUILDING_PA, _CLOSE_VENTING_PA, _CLOSE_RESTING_PA = 1e4, 2e4, 100.0
 _LONGEST_VENT_S = 6 * 3600.0
+# so near its reset pressure, two steps' worth, a rough run does not tell whether a device doses again
+_NEAR_PA = 3e5
 # a device that has dosed this often in one build-up pulls the line down below its reset pressure each time
 _MOST_STROKES = 50
 # a second line's wide-open vent [m³/(s·Pa)]: so wide that its cell is at rest
 _WIDE_OPEN = 1e20
 # where the pump gives nothing, an error of the balance is measured by this [m³]
 _LEAST_PUMPED = 1e-8
+
+
+class NearReset(Exception):
+    """While devices dosed, the line came near a reset pressure: only a careful run tells whether one doses again."""
 
 
 def delivered(devices):
@@ -33,19 +50,18 @@ def delivered(devices):
     return out
 
 
-def _farthest(values):
-    """The greatest of the values, whatever their signs."""
-    return max(max(values), -min(values))
-
-
 class Cycle:
     """Holds the line's state between phases. `build` and `vent` run a phase; `why` is set when something goes wrong, `ended`
     when the controller notices and goes no further.
 
     faults   plain numbers of faults.py; openings, devices, switches: what moves on the line
+    careful  True: steps end where strokes begin and end. False, in half the time: a dose that began within a step is taken from the
+             next on, the faster; NearReset where that may decide whether a device doses once or twice
+    fed      the devices on the line that the pump feeds
     """
 
-    def __init__(self, document, grid, devices, switches, faults):
+    def __init__(self, document, grid, devices, switches, faults, careful):
+        self.careful, self.fed = careful, devices
         self.grid, self.now, self.events, self.why, self.ended = grid, 0.0, [], None, False
         self.faults = faults
         self.inflow = document["pump"]["delivery_cm3_min"] / 60 * _CM3
@@ -54,11 +70,16 @@ class Cycle:
         self.openings = [Opening(grid.places[line][node], rate / 60 * _CM3 / _PA) for node, line, rate in faults.get("leaks", ())]
         self._set_vent((document.get("vent_valve") or {}).get("flow_cm3_min_per_bar") or 0)
         self.feed, self.vents = 0, []
-        self.movers = devices + switches + self.openings
         # what a step may not pass: it is cut to end there
         self.stops = []
         self.p = [0.0] * len(grid.parent)
         self.rate = [0.0] * len(grid.parent)
+        # of the last step, the pump's cell apart: the fastest rate [Pa/s], how far it ended from where the one before it pointed [Pa]
+        self.fastest = self.bent = 0.0
+        # m³ pressed into each cell, less its free air
+        self.pressed = [-free for free in grid.air]
+        # devices that take from the line in the next step, and that took in the last one
+        self.dosing, self.dosed = [], []
         # states are replaced, never changed: keeping them is free
         self.times, self.states = [0.0], [self.p]
         self.balance_error = 0.0
@@ -77,7 +98,6 @@ class Cycle:
     def add(self, openings):
         """More that lets lubricant out of the line."""
         self.openings += openings
-        self.movers += openings
 
     def hold_relief(self, span_pa):
         """The relief valve lets the pump's whole delivery out within span_pa above its pressure; nothing ends there."""
@@ -141,7 +161,7 @@ class Cycle:
                 break
             if lasts_s is not None and not over:
                 dt = min(dt, lasts_s - passed)
-            dt = self._next_step(self._advance(dt, 0.0), 1, _VENT_GROWTH)
+            dt = self._next_step(self._advance(dt, 0.0), _VENT_GROWTH, True)
         self.rate = [0.0] * len(self.p)
         self.vents = []
 
@@ -159,44 +179,105 @@ class Cycle:
 
     def _advance(self, dt, inflow, goal=None):
         """Take one step of at most dt, ending where the goal is done; returns the step taken [s]."""
-        fresh, dt = self._solve(dt, inflow)
-        for level in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops if goal else ():
-            part = level.part(self.p, fresh, dt)
-            if part is not None:
-                fresh, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
-                level.settle(fresh)
-                break
-        for mover in self.movers:
-            mover.move(self, self.p, fresh, dt)
+        fresh, pressed, rate, dt = self._solve(dt, inflow)
+        part, stop = self._first_stop(goal, fresh, dt) if goal else (None, None)
+        if stop:
+            fresh, pressed, rate, dt = self._solve(max(dt * part, _SHORTEST_STEP_S), inflow)
+            stop.settle(fresh)
+        if goal and self.dosing and not self.careful and self._near_reset(fresh):
+            raise NearReset()
+        self._move(fresh, dt)
         if self.left is not None:
             left = self.left - inflow * dt
             self.left, self.drawn = left if left > inflow * _SHORTEST_STEP_S else 0.0, 0.0
-        self.rate = [(b - a) / dt for a, b in zip(self.p, fresh)]
-        self.p = fresh
+        self.p, self.pressed, self.rate = fresh, pressed, rate
         self.now += dt
         self.times.append(self.now)
         self.states.append(fresh)
         return dt
 
+    def _first_stop(self, goal, fresh, dt):
+        """(part of a step, what it may not pass and comes to first, after that part); (None, None) where there is nothing."""
+        first, stop, starting = None, None, []
+        if self.careful:
+            starting = [device for device in self.fed if device.state == READY and fresh[device.cell] >= device.fires]
+        for one in [goal, Level(self.feed, self.relief, _TOO_FAR * _BAR_A_STEP * _PA)] + self.stops + starting:
+            part = one.part(self.p, fresh, dt)
+            if part is not None and (stop is None or part < first):
+                first, stop = part, one
+        return first, stop
+
+    def _near_reset(self, fresh):
+        """True where a device that has started is near its reset pressure after a step."""
+        for device in self.fed:
+            if device.state != READY and fresh[device.cell] < device.resets + _NEAR_PA:
+                return True
+        return False
+
+    def _move(self, fresh, dt):
+        """Let everything follow a step."""
+        moved = []
+        for device in self.devices:
+            at = fresh[device.cell]
+            if at >= device.above or at <= device.below:
+                device.move(self, self.p, fresh, dt)
+                moved.append(device)
+        for mover in self.switches + self.openings:
+            mover.move(self, self.p, fresh, dt)
+        self.dosed, self.dosing = self.dosing, [device for device in moved if device.state == DOSING]
+
     def _solve(self, dt, inflow):
-        """(pressures after the step, step taken [s]): halved until it closes and passes over nothing."""
+        """(pressures after the step, what the cells then hold, rates, step taken [s]): halved until it closes and passes over nothing."""
         openings = self._open_now()
-        at_rest = 0 in self.vents and not self.vent_rate
+        vented = 0 in self.vents and not self.vent_rate
         while True:
-            taken = [0.0] * len(self.p)
-            for device in self.devices:
-                if device.state == DOSING:
-                    taken[device.cell] += device.share(self.now + dt)
-            given = inflow if self.left is None else self._with_air(inflow, dt)
-            guess = [p + rate * dt for p, rate in zip(self.p, self.rate)]
-            fresh = step(self.grid, self.p, guess, dt, taken, self.feed, given, openings, at_rest)
-            if fresh is None:
-                fresh = step(self.grid, self.p, self.p, dt, taken, self.feed, given, openings, at_rest)
-            if fresh is not None and (dt <= _FIRST_STEP_S or self._moved(fresh) < _TOO_FAR * _BAR_A_STEP * _PA):
-                return fresh, dt
+            held = self.pressed[:]
+            for device in self.dosing:
+                held[device.cell] -= device.share(self.now, dt)
+            given = inflow if self.left is None else self._with_air(inflow, dt, held)
+            close = _CLOSE_BUILDING_PA if inflow else _CLOSE_RESTING_PA if dt > _RESTS_AFTER_S else _CLOSE_VENTING_PA
+            how = dt, self.feed, given, openings, vented, close
+            found = step(self.grid, held, self._guess(dt, vented), *how) or step(self.grid, held, self.p, *how)
+            if found:
+                rate = self._rates(found[0], dt)
+                if dt <= _FIRST_STEP_S or not self._went_astray(dt):
+                    return found[0], found[1], rate, dt
             if dt <= _SHORTEST_STEP_S:
                 raise ArithmeticError("the line model did not close at its shortest step")
             dt /= 2
+
+    def _went_astray(self, dt):
+        """True where a step went far and elsewhere than the one before it pointed."""
+        return self.fastest * dt >= _TOO_FAR * _BAR_A_STEP * _PA and self.bent >= _BAR_A_STEP * _PA
+
+    def _guess(self, dt, vented):
+        """Pressures after dt if all goes on as it went; a dose that begins or ends leads elsewhere."""
+        if self.dosing or self.dosed:
+            return self.p
+        p, rate = self.p, self.rate
+        guess = [p[i] + rate[i] * dt for i in range(len(p))]
+        if vented:
+            guess[0] = 0.0
+        return guess
+
+    def _rates(self, fresh, dt):
+        """How fast each cell's pressure has changed [Pa/s]; keeps the fastest and how far they turned from the rates before."""
+        p, before, rates, fastest, turned = self.p, self.rate, fresh[:], 0.0, 0.0
+        for i in range(len(p)):
+            rate = (fresh[i] - p[i]) / dt
+            rates[i] = rate
+            if i:
+                turn = rate - before[i]
+                if rate > fastest:
+                    fastest = rate
+                elif rate < -fastest:
+                    fastest = -rate
+                if turn > turned:
+                    turned = turn
+                elif turn < -turned:
+                    turned = -turn
+        self.fastest, self.bent = fastest, turned * dt
+        return rates
 
     def _open_now(self):
         """What lets lubricant out: (cell, rate, opens), vents with it."""
@@ -210,31 +291,48 @@ class Cycle:
         """A step no longer than the reservoir lasts."""
         return min(dt, self.left / self.inflow) if self.left and self.inflow else dt
 
-    def _with_air(self, inflow, dt):
+    def _with_air(self, inflow, dt, held):
         """What the pump gives from a reservoir that may be empty [m³/s at the pressure of the pump's cell].
 
         From then on it is free air, which stays at the pump: its cell gets that much more of it, and of the volume only what
         the pressure leaves of it. The air of a step tried before and not taken is taken back.
         """
         air = 0.0 if self.left else inflow * dt
-        self.grid.air[self.feed] += air - self.drawn
+        self.grid.add_air(self.feed, air - self.drawn)
         self.drawn = air
-        return inflow if self.left else inflow * ATMOSPHERE_PA / (max(self.p[self.feed], PARTS_PA) + ATMOSPHERE_PA)
+        share = ATMOSPHERE_PA / (max(self.p[self.feed], PARTS_PA) + ATMOSPHERE_PA)
+        held[self.feed] -= air * share
+        return inflow if self.left else inflow * share
 
-    def _moved(self, fresh):
-        """How far the cell beyond the pump that moved farthest has moved [Pa]."""
-        return _farthest([b - a for a, b in zip(self.p[1:], fresh[1:])])
+    def _next_step(self, dt, growth=_GROWTH, venting=False):
+        """The next step [s]: so long that no cell moves by much more than _BAR_A_STEP, or bends by more than _BEND_BAR.
 
-    def _next_step(self, dt, from_cell=0, growth=_GROWTH):
-        """The next step [s]: so long that no cell beyond from_cell moves by much more than _BAR_A_STEP."""
-        fastest = _farthest(self.rate[from_cell:])
-        longest = dt * growth
+        A vent that dies away and a leak need the former: what runs out by a step's last pressure would be wrong in long ones.
+        """
+        fastest = self.fastest if venting else self._fastest()
+        longest = max(dt * growth, _FIRST_STEP_S) if self.careful else dt * growth
         if fastest * longest > _BAR_A_STEP * _PA:
-            longest = max(_BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
+            straight = 0.0
+            if not venting and not any([one.rate for one in self.openings]):
+                straight = min(dt * (_BEND_BAR * _PA / max(self.bent, 1.0)) ** 0.5, _STRAIGHT_BAR * _PA / fastest)
+            longest = max(min(longest, straight), _BAR_A_STEP * _PA / fastest, _FIRST_STEP_S)
+        for device in self.dosing:
+            longest = min(longest, max(device.start + device.stroke - self.now, _SHORTEST_STEP_S) if self.careful else device.stroke)
+        return longest if venting else self._until_one_fires(longest)
+
+    def _until_one_fires(self, longest):
+        """At most `longest` [s], and little longer than until the first device fires."""
+        p, rates = self.p, self.rate
         for device in self.devices:
-            if device.state == DOSING:
-                longest = min(longest, device.stroke)
+            rate = rates[device.cell]
+            left = device.above - p[device.cell]
+            if 0 < left < longest * rate:
+                longest = min(longest, max(left / rate * _JUST_BEYOND, device.stroke * _LATE))
         return longest
+
+    def _fastest(self):
+        """The fastest rate of all cells, the pump's too [Pa/s]."""
+        return max(self.fastest, self.rate[0], -self.rate[0])
 
     # ---- what is so
 
@@ -259,13 +357,13 @@ class Cycle:
         return False
 
     def _all_reset(self):
-        return (all([device.state == READY for device in self.devices])
-                and not any([switch.done() for switch in self.switches]))
+        for device in self.devices:
+            if device.state != READY:
+                return False
+        return not any([switch.done() for switch in self.switches])
 
     def _at_rest(self, dt):
-        if dt <= 2.0 or any([device.state == DOSING for device in self.devices]):
-            return False
-        return _farthest(self.rate) * dt < _AT_REST_BAR * _PA
+        return dt > _RESTS_AFTER_S and not self.dosing and self._fastest() * dt < _AT_REST_BAR * _PA
 
     def check_doses(self, devices):
         """Tell a device that had something to dose and did not. The controller does not see it: with a fault it goes on."""

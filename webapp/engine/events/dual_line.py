@@ -10,7 +10,7 @@ from ..line.tree import PUMP
 LINES = ("A", "B")
 
 
-def run(document, doses, at_c, cycles, end_s, settings, faults):
+def run(document, doses, at_c, cycles, end_s, settings, faults, careful):
     """(cycle, its part of the trace) of one event."""
     grid = Grid(document, at_c, 2, faults.get("blocked", ()))
     wrong = faults.get("contacts", ())
@@ -20,7 +20,7 @@ def run(document, doses, at_c, cycles, end_s, settings, faults):
                  for switch in document["switches"]] for name, places in zip(LINES, grid.places)]
     for one, other in zip(*devices):
         one.other, other.other = other, one
-    cycle, trips = Cycle(document, grid, devices[0] + devices[1], switches[0] + switches[1], faults), []
+    cycle, trips = Cycle(document, grid, devices[0] + devices[1], switches[0] + switches[1], faults, careful), []
     for number in range(cycles):
         cycle.tell("pump on", PUMP)
         cycle.tell_wrong_contacts()
@@ -40,7 +40,7 @@ def run(document, doses, at_c, cycles, end_s, settings, faults):
 
 def _half(cycle, line, switch, end_s, settings):
     """The pump on one line until its switch trips, the other line open; returns the time that took [s], None for never."""
-    cycle.feed = cycle.grid.roots[line]
+    cycle.feed, cycle.fed = cycle.grid.roots[line], [device for device in cycle.devices if device.line == LINES[line]]
     cycle.vents = [] if cycle.stuck else [cycle.grid.roots[1 - line]]
     if line:
         cycle.tell("vent open", "vent valve", None, LINES[1 - line])

@@ -4,6 +4,9 @@ _PA = 1e5
 _CM3 = 1e-6
 _SHORT_PA = 1e5
 READY, DOSING, DOSED = "ready", "dosing", "dosed"
+_ENDLESS = float("inf")
+# a careful step may end after so much of a stroke
+_LATE = 0.05
 
 
 class Device:
@@ -14,15 +17,31 @@ class Device:
         self.fires, self.resets = device["fires_bar"] * _PA, device["resets_bar"] * _PA
         stroke = device.get("stroke_s")
         self.stroke, self.dose = 1.0 if stroke is None else max(stroke, 0.01), dose_cm3 * _CM3
-        self.state, self.start, self.taken, self.given, self.pending = READY, 0.0, 0.0, 0.0, 0.0
-        self.strokes = 0
+        self.start, self.taken, self.given, self.pending, self.strokes = 0.0, 0.0, 0.0, 0.0, 0
+        self._be(READY)
 
-    def share(self, end):
-        """m³ that the device takes up to the time `end`, beyond what it has taken."""
-        self.pending = 0.0
-        if self.state == DOSING:
-            self.pending = min(1.0, (end - self.start) / self.stroke) * self.dose - self.taken
+    def _be(self, state):
+        """What it does now, and the pressures at which it does something else: at `above` or higher, at `below` or lower."""
+        self.state = state
+        self.above = {READY: self.fires, DOSING: -_ENDLESS, DOSED: _ENDLESS}[state]
+        self.below = self.resets if state == DOSED else -_ENDLESS
+
+    def share(self, now, dt):
+        """m³ that it takes in dt from now on while it doses: what it has not taken yet, evenly until its stroke ends."""
+        left = self.start + self.stroke - now
+        self.pending = (self.dose - self.taken) * (dt / left if dt < left else 1.0)
         return self.pending
+
+    def part(self, before, after, dt):
+        """The part of a step soon after which its stroke begins; None where it does not, or where the step ends as soon."""
+        before, after = before[self.cell], after[self.cell]
+        if before >= self.fires or (self.other is not None and self.other.state != READY):
+            return None
+        late = dt * (after - self.fires) / (after - before)
+        return 1 - (late - _LATE / 2 * self.stroke) / dt if late > _LATE * self.stroke else None
+
+    def settle(self, after):
+        """A step that falls short of its start goes on in the next."""
 
     def move(self, cycle, before, after, dt):
         """Follow one step of the cycle, from the pressures before to those after."""
@@ -32,14 +51,16 @@ class Device:
             self.given += self.pending
             end = self.start + self.stroke
             if now + dt >= end:
-                self.state = DOSED
+                self._be(DOSED)
                 cycle.tell("device dosed", self.name, end, self.line)
         if self.state == READY and after >= self.fires and (self.other is None or self.other.state == READY):
-            self.state, self.taken, self.strokes = DOSING, 0.0, self.strokes + 1
-            self.start = now + dt * (self.fires - before) / (after - before) if after > before else now + dt
-            self.start = max(self.start, now)
+            self._be(DOSING)
+            self.taken, self.strokes = 0.0, self.strokes + 1
+            self.start = crossing(now, before, after, self.fires, dt)
+            if cycle.careful:
+                self.start = max(self.start, now + dt - _LATE * self.stroke)
         elif self.state == DOSED and after <= self.resets:
-            self.state = READY
+            self._be(READY)
             at = max(crossing(now, before, after, self.resets, dt), self.start + self.stroke)
             cycle.tell("device reset", self.name, at, self.line)
 

@@ -78,9 +78,9 @@ class _Count:
         """What the shorter step leaves passes in the next."""
 
 
-def run(document, _doses, at_c, cycles, end_s, settings, faults):
+def run(document, _doses, at_c, cycles, end_s, settings, faults, careful):
     """(cycle, its part of the trace) of one event. Without a cycle switch the first block is counted."""
-    cycle = Cycle(document, Grid(document, at_c, 1, faults.get("blocked", ())), [], [], faults)
+    cycle = Cycle(document, Grid(document, at_c, 1, faults.get("blocked", ())), [], [], faults, careful)
     moving = _blocks_on_line(document, cycle)
     cycle.add(moving)
     cycle.stops = moving

@@ -15,7 +15,7 @@ progressive   `doses` is not used: the outlets say it. `trip_s`: from pump on un
               begins to move. Without a cycle switch the first block is counted; one on a further block counts that block's
               own cycles. The line does not vent: after the last count the pump stops.
 """
-from .cycle import delivered
+from .cycle import NearReset, delivered
 
 MOST_SAMPLES = 160
 _PA = 1e5
@@ -57,8 +57,11 @@ def simulate(document, doses, at_c, cycles=1, limit_s=None, settings=None, fault
         from .faults import applied
         document = applied(document, faults)
     settings = dict(settings or {}, limit=limit_s)
-    run = _runner(document.get("kind"))
-    cycle, found = run(document, doses, at_c, cycles, limit_s or longest_limit(document), settings, faults)
+    run, end_s = _runner(document.get("kind")), limit_s or longest_limit(document)
+    try:
+        cycle, found = run(document, doses, at_c, cycles, end_s, settings, faults, False)
+    except NearReset:
+        cycle, found = run(document, doses, at_c, cycles, end_s, settings, faults, True)
     kept = _kept(cycle.times, cycle.events)
     trace = {"format": "trace/1", "system": document.get("id"), "at_c": at_c, "time_s": [cycle.times[k] for k in kept],
              "events": _in_order(cycle.events), "delivered_cm3": delivered(cycle.devices), "balance_error": cycle.balance_error,

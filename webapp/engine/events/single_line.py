@@ -5,13 +5,13 @@ from .movers import Device, Switch
 from ..line.tree import PUMP
 
 
-def run(document, doses, at_c, cycles, end_s, settings, faults):
+def run(document, doses, at_c, cycles, end_s, settings, faults, careful):
     """(cycle, its part of the trace) of one event."""
     grid = Grid(document, at_c, 1, faults.get("blocked", ()))
     wrong = faults.get("contacts", ())
     devices = [Device(device, grid.cell_of[device["at"]], doses.get(device["id"], 0.0)) for device in document["devices"]]
     switches = [Switch(switch, grid.cell_of[switch["at"]], switch["id"] in wrong) for switch in document["switches"]]
-    cycle, trips = Cycle(document, grid, devices, switches, faults), []
+    cycle, trips = Cycle(document, grid, devices, switches, faults, careful), []
     for number in range(cycles):
         before, start = cycle.held(), cycle.now
         cycle.tell("pump on", PUMP)

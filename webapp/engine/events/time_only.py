@@ -33,12 +33,12 @@ class _RunTime(_AllFed):
         return self.cycle.now >= self.end - 1e-9
 
 
-def run(document, doses, at_c, cycles, end_s, settings, faults):
+def run(document, doses, at_c, cycles, end_s, settings, faults, careful):
     """(cycle, its part of the trace) of one event. settings["limit"]: the run time [s]; None: until the last device has dosed."""
     run_s = settings["limit"]
     grid = Grid(document, at_c, 1, faults.get("blocked", ()))
     devices = [Device(device, grid.cell_of[device["at"]], doses.get(device["id"], 0.0)) for device in document["devices"]]
-    cycle, fed = Cycle(document, grid, devices, [], faults), []
+    cycle, fed = Cycle(document, grid, devices, [], faults, careful), []
     if run_s:
         cycle.hold_relief(_RELIEF_SPAN_PA)
     for number in range(cycles):

@@ -27,7 +27,7 @@ class Grid:
                stresses are scaled to its yield, so that one yield serves all pieces
     carry      piece into the cell: pi R³ / K^m, the flow scale of Herschel-Bulkley
     soft       cell: lubricant and wall storage per pressure [m³/Pa]
-    air        cell: free air at atmospheric pressure [m³]
+    air        cell: free air at atmospheric pressure [m³]; gas: times that pressure [m³·Pa]
     room       cell: its volume [m³]
     places     for each line: node name -> cell
     roots      for each line: its cell at the pump; cell_of: places of the first line
@@ -50,6 +50,7 @@ class Grid:
                 state = lubricant_at(document["lubricant"], section_c(document, section, at_c))
                 self._add_section(section, longest, state, line, (section.get("id"), line) in blocked)
         self.cell_of = self.places[0]
+        self.gas = [free * ATMOSPHERE_PA for free in self.air]
 
     def _add_piece(self, parent, wall, carry):
         """Add a cell and the piece that leads into it; returns the cell."""
@@ -79,6 +80,11 @@ class Grid:
                 self.room[end] += half * share
             cell = fresh
         self.places[line][section["to"]] = cell
+
+    def add_air(self, cell, free):
+        """So much more free air in a cell [m³ at atmospheric pressure]."""
+        self.air[cell] += free
+        self.gas[cell] = self.air[cell] * ATMOSPHERE_PA
 
     def stored_in(self, cell, p):
         """Lubricant pressed into one cell at the gauge pressure p [m³]."""

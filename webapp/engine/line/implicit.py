@@ -1,85 +1,134 @@
-"""One implicit step of the line model: mass balance at every cell, Newton on the tree, leaves eliminated to the pump."""
+"""One implicit step of the line model: mass balance at every cell, Newton on the tree, leaves eliminated to the pump.
+
+Written for the phone's interpreter: there an index costs less than `zip`, and a comparison in a loop less than `max` of a list.
+"""
 from .grid import ATMOSPHERE_PA, CAVITY_PER_PA, PARTS_PA
 
-# the last round's change; Newton squares it, so what is left moves no trip time by 1e-4
-_CLOSE_PA = 1000.0
+# the last round may change so much of the highest absolute pressure: where all is low, little is much
+_CLOSE_SHARE = 0.01
+# short of lubricant, a cell's pressure says little of what it holds
+_SHORT_PA, _CLOSE_WHERE_SHORT_PA = -1e4, 1.0
 _MOST_ROUNDS = 60
 # a change of ten million bar comes from a step that does not close: the next round's powers would not be numbers
 _RUNS_AWAY_PA = 1e12
-# a wall stress that moves nothing, yet is so far above 0 that its third power is a number
+# a wall stress that moves nothing, yet is so far above 0 that its power is a number
 _STANDS_PA = 1e-60
 
 
-def step(grid, old, guess, dt, taken, feed, inflow, openings, at_rest):
-    """Pressures [Pa] after dt [s], or None where Newton did not close.
+def step(grid, held, guess, dt, feed, inflow, openings, vented, close):
+    """(pressures after dt [Pa], what the cells then hold), dt in s, or None where Newton did not close.
 
-    old       pressures before; guess: where Newton starts
-    taken     m³ taken from each cell during the step
+    held      m³ pressed into each cell before, less its free air, less what is taken from it during the step; as it is returned
+    guess     pressures where Newton starts
     inflow    m³/s into the cell `feed`
     openings  what leaves by pressure: (cell, m³/(s·Pa), gauge pressure from which on it flows [Pa]; 0: a hole, through
               which it comes back as well)
-    at_rest   True: the first cell is held at rest, a vent wide open
+    vented    True: the first cell is held at no pressure, a vent wide open
+    close     the last round's greatest change [Pa]; what it leaves over in a cell's balance goes into the next step: nothing is lost
     """
-    parent, wall, carry = grid.parent, grid.wall, grid.carry
-    soft, air, room, tau_y, m = grid.soft, grid.air, grid.room, grid.yield_pa, grid.exponent
-    p0, n = ATMOSPHERE_PA, len(old)
-    a3, a2, a1 = 1 / (m + 3), 2 * tau_y / (m + 2), tau_y * tau_y / (m + 1)
-    p = guess[:]
-    held = [stored - gone for stored, gone in zip(grid.stored_each(old), taken)]
-    diagonal, right, tie = [0.0] * n, [0.0] * n, [0.0] * n
+    given = held[:]
+    given[feed] += inflow * dt
+    p = guess
     for _ in range(_MOST_ROUNDS):
-        for i in range(n):
-            pi_ = p[i]
-            if pi_ > PARTS_PA:
-                share = air[i] / (pi_ + p0)
-                diagonal[i] = soft[i] + share * p0 / (pi_ + p0)
-                right[i] = held[i] - soft[i] * pi_ - share * pi_
-            else:
-                diagonal[i] = soft[i] + room[i] * CAVITY_PER_PA
-                right[i] = held[i] - grid.stored_in(i, pi_)
-        right[feed] += inflow * dt
+        slope, right = grid.soft[:], given[:]
         for cell, rate, opens in openings:
             if not opens or p[cell] > opens:
-                diagonal[cell] += rate * dt
+                slope[cell] += rate * dt
                 right[cell] -= rate * dt * (p[cell] - opens)
-        for i in range(n - 1, 0, -1):
-            up = parent[i]
-            drop = p[up] - p[i]
-            w = wall[i] * (drop if drop > 0 else -drop)
-            e = w - tau_y
-            if e > _STANDS_PA:
-                sheared = carry[i] * e ** m
-                flow = sheared * e * ((e * a3 + a2) * e + a1) / (w * w * w)
-                g = (sheared - 3 * flow) / w * wall[i] * dt
-                flow = flow * dt if drop > 0 else -flow * dt
-                right[i] += flow
-                right[up] -= flow
-                tie[i] = g
-                di = diagonal[i] = diagonal[i] + g
-                diagonal[up] += g - g * g / di
-                right[up] += g * right[i] / di
-            else:
-                tie[i] = 0.0
-        worst = _update(p, diagonal, right, tie, parent, at_rest)
-        if worst < _CLOSE_PA:
-            return p
+        tie = _to_the_pump(grid, p, dt, slope, right)
+        if vented:
+            right[0] = -p[0]
+        fresh, worst = _outwards(p, grid.parent, tie, right)
+        if worst < close and _is_close(worst, fresh):
+            return fresh, _holds(grid, p, fresh)
         if worst > _RUNS_AWAY_PA:
             return None
+        p = fresh
     return None
 
 
-def _update(p, diagonal, right, tie, parent, at_rest):
-    """Apply one Newton round from the pump outwards; returns the greatest change [Pa]."""
-    change = [0.0] * len(p)
-    worst = 0.0
-    for i in range(len(p)):
-        if i:
-            x = (right[i] + tie[i] * change[parent[i]]) / diagonal[i]
+def _is_close(worst, p):
+    """True where it is so by the pressures, too, that a round ended at."""
+    if worst > _CLOSE_SHARE * ATMOSPHERE_PA and worst > _CLOSE_SHARE * (max(p) + ATMOSPHERE_PA):
+        return False
+    return worst < _CLOSE_WHERE_SHORT_PA or min(p) > _SHORT_PA
+
+
+def _to_the_pump(grid, p, dt, slope, right):
+    """One round at p: makes each cell's change of pressure right + tie · that of the cell it is fed from; returns tie.
+
+    slope  what each cell holds or loses more per Pa [m³/Pa], its gas apart
+    right  what it still has to take up [m³], all that it holds at p apart
+    """
+    parent, wall, carry, soft, gas = grid.parent, grid.wall, grid.carry, grid.soft, grid.gas
+    tau_y, m, p0, parts, stands = grid.yield_pa, grid.exponent, ATMOSPHERE_PA, PARTS_PA, _STANDS_PA
+    # three times the flow is carry · e^m · u · (b0 + b1 u + b2 u²), for the stress e above the yield and its share u of all
+    b0, b1, b2 = 3 / (m + 1), 6 / (m + 2) - 6 / (m + 1), 3 / (m + 1) - 6 / (m + 2) + 3 / (m + 3)
+    tie = [0.0] * len(p)
+    for i in range(len(p) - 1, -1, -1):
+        here = p[i]
+        if here > parts:
+            b = here + p0
+            s = gas[i] / b
+            t = s / b
+            c = slope[i] + t
+            r = right[i] + s - soft[i] * here
         else:
-            x = -p[0] if at_rest else right[0] / diagonal[0]
-        change[i] = x
-        size = x if x > 0 else -x
-        if size > worst:
-            worst = size
-        p[i] += x
-    return worst
+            t = grid.room[i] * CAVITY_PER_PA
+            c = slope[i] + t
+            r = right[i] + grid.air[i] - grid.stored_in(i, here)
+        up = parent[i]
+        drop = p[up] - here
+        w = wall[i] * drop
+        if w < 0:
+            w = -w
+        e = w - tau_y
+        if e > stands:
+            q = carry[i] * dt * e ** m
+            u = e / w
+            h = q * u * ((u * b2 + b1) * u + b0)
+            f = h / 3
+            g = (q - h) / drop
+            if drop < 0:
+                g = -g
+                f = -f
+            d = c + g
+            y = (r + f) / d
+            tie[i] = k = g / d
+            right[i] = y
+            slope[up] += c * k
+            right[up] += g * y - f
+        else:
+            right[i] = r / c
+    return tie
+
+
+def _outwards(p, parent, tie, right):
+    """(pressures, greatest change) of a round, from the pump outwards; `right` becomes the changes [Pa]."""
+    worst, fresh = 0.0, p[:]
+    for i in range(len(p)):
+        x = right[i]
+        k = tie[i]
+        if k:
+            right[i] = x = x + k * right[parent[i]]
+        fresh[i] += x
+        if x > worst:
+            worst = x
+        elif x < -worst:
+            worst = -x
+    return fresh, worst
+
+
+def _holds(grid, p, fresh):
+    """What every cell holds as the last round, which started from p, reckoned it: so nothing is lost or won."""
+    soft, gas, out = grid.soft, grid.gas, p[:]
+    parts, p0 = PARTS_PA, ATMOSPHERE_PA
+    for i in range(len(p)):
+        here = p[i]
+        end = fresh[i]
+        if here > parts:
+            b = here + p0
+            out[i] = soft[i] * end + gas[i] / b * ((end - here) / b - 1)
+        else:
+            out[i] = grid.stored_in(i, here) - grid.air[i] + (soft[i] + grid.room[i] * CAVITY_PER_PA) * (end - here)
+    return out

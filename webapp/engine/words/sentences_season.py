@@ -48,8 +48,8 @@ ENGLISH = {
     # what is uncertain
     "range.never": _say("At {t} the estimates leave open whether the build-up ever ends, that is whether {goal}: in more than one of ten "
                         "cases it does not.", _KNOWN),
-    "range.never_reset": _say("At {t} the estimates leave open whether everything resets after venting: in more than one of ten "
-                              "cases it does not.", _KNOWN),
+    "range.never_reset": _say("At {t} the estimates leave open whether everything is fed and resets after venting: in more than one "
+                              "of ten cases it is not so.", _KNOWN),
     "sensitivity.build": _say("What moves the build-up most is: {label}. Within its own uncertainty ({within}) it moves it by {change}.",
                               "Know it better first."),
     "sensitivity.residual": _say("What moves the pressure left after venting most is: {label}. Within its own uncertainty ({within}) it "

@@ -1,10 +1,12 @@
 """The range in which a build-up, or the time until all has reset, lies in 80 % of cases, where something that goes in is an estimate.
 
-Two things are uncertain: what must be pressed in (air, bulk modulus), and how the lubricant flows. They are independent. The first has
-a closed form. The second counts through the drop at full delivery: the share that friction adds to the build-up is drawn as a line
-through the simulations that the worked document brings. All combinations of what either may be, in steps of equal
-probability, give the range; there is no upper end where the switch may never trip. Each end is then simulated, with the mean of the
-cases that come out there: two simulations for a temperature. A cycle of two build-ups is ranked by its slower one.
+A build-up: what must be pressed in (air, bulk modulus) and how the lubricant flows are independent. The first has a closed form.
+The second counts through the drop at full delivery: the share that friction adds is drawn as a line through the simulations that the
+worked document brings. A reset: `venting_time.py` ranks it over every estimate by itself.
+
+Cases of equal probability give the range; there is no upper end where the switch may never trip, or something never reset. Each end is
+then simulated, with the mean of the cases that come out there: two simulations for a temperature and what is asked. A cycle of two
+build-ups is ranked by its slower one.
 """
 from math import exp, log, sqrt
 
@@ -21,9 +23,10 @@ from .venting_time import VentingTime
 
 SHARE = 0.8
 NEVER = float("inf")
-# standard normal quantiles at 1/30, 3/30, ... 29/30: fifteen steps of equal probability, one of them in the middle of the lowest fifth
-_UPPER = (0.1678940048, 0.3406948271, 0.5244005127, 0.7279132909, 0.9674215661, 1.2815515655, 1.8339146358)
-_STEPS = sorted([-z for z in _UPPER]) + [0.0] + list(_UPPER)
+# standard normal quantiles at 1/34, 3/34, ... 33/34: steps of equal probability, so many that a power of odd order orders them anew
+_STEPS = 17
+_HIGH = (0.1479871097, 0.2993069105, 0.4578519310, 0.6289042176, 0.8207920883, 1.0491313980, 1.3517022399, 1.8895099603)
+_LEVELS = sorted([-z for z in _HIGH]) + [0.0] + list(_HIGH)
 _NEAR, _TRIES = 11, 4
 _NEAR_K = 3.0
 _AIRY = ("bulk_modulus_mpa", "air_fraction")
@@ -127,8 +130,8 @@ class Friction:
         if drop > self.stalls or not self.points:
             return NEVER
         points = self.points
-        if points[-1][0] - points[0][0] < 1e-6:
-            return points[0][1]
+        if points[-1][0] - points[0][0] < 1e-6:  # friction adds by the drop alone
+            return points[0][1] + (1 - exp(-points[0][1])) * (drop - points[0][0])
         for (low, a, _), (high, b, _) in zip(points, points[1:]):
             if drop <= high:
                 break
@@ -151,9 +154,23 @@ def worked_traces(document, worked, doses):
     return out
 
 
-def _ranked(time):
-    """All cases (time, x, y), the quickest first."""
-    return sorted([(time(x, y), x, y) for x in _STEPS for y in _STEPS])
+def _ranked(time, directions):
+    """289 cases of equal probability, (time, moves), the quickest first.
+
+    moves: standard deviations in each of up to eight independent directions; any two of these see every pair of steps.
+    """
+    made = [[_LEVELS[((i + k * j) % _STEPS) ** (2 * k + 1) % _STEPS] for k in range(directions)]
+            for i in range(_STEPS) for j in range(_STEPS)]
+    return sorted([(time(moves), moves) for moves in made])
+
+
+def _case(ranked, share):
+    """What is moved by how much, in the mean, where a share of all cases takes less time; None where those never end."""
+    place = int(share * len(ranked))
+    if ranked[place][0] == NEVER:
+        return None
+    near = [moves for time, moves in ranked[max(0, place - _NEAR):place + _NEAR + 1] if time != NEVER]
+    return [sum([moves[k] for moves in near]) / len(near) for k in range(len(near[0]))]
 
 
 class Ranges:
@@ -198,52 +215,33 @@ class Ranges:
         A simulation that does not trip where the closed forms say it does tells more about where the line stalls: look anew.
         """
         for _ in range(_TRIES):
-            moved = self._case(self.flowing[when], _ranked(lambda x, y: self._time(when, x, y)), share)
-            if moved is None:
+            case = _case(_ranked(lambda moves: self._time(when, moves[0], moves[1]), 2), share)
+            if case is None:
                 return None
+            moved = self.flowing[when].at(case[1], self.filling.at(case[0]))
             trace = build_trace(moved, self.doses, self.document["ambient"][when + "_c"])
             if build_ups.slowest(moved, trace)[0] is not None:
                 return moved, trace
             self.friction.add(moved, trace)
         return None
 
-    def _case(self, flowing, ranked, share):
-        """The document as it is, in the mean, where a share of all cases takes less time; None where those never end."""
-        place = int(share * len(ranked))
-        if ranked[place][0] == NEVER:
-            return None
-        near = [case for case in ranked[max(0, place - _NEAR):place + _NEAR + 1] if case[0] != NEVER]
-        x, y = [sum([case[k] for case in near]) / len(near) for k in (1, 2)]
-        return flowing.at(y, self.filling.at(x))
-
     def reset(self, when):
         """(low, high) of the time until all has reset, figures [s]; high None where it may never come, low None too where it hardly
         ever does; None where the estimates do not move it."""
-        at_c, venting = self.document["ambient"][when + "_c"], VentingTime(self.document)
-        flowing, known = self._venting(venting, at_c), {}
-        if flowing.flat and self.filling.flat:
+        at_c = self.document["ambient"][when + "_c"]
+        venting = VentingTime(self.document, at_c)
+        ranked = _ranked(lambda moves: venting.seconds(moved_by(self.document, self.inputs, moves), at_c), len(self.inputs))
+        if ranked[-1][0] == ranked[0][0] < NEVER:
             return None
+        high = self._reset_end(ranked, 0.9, at_c)
+        return self._reset_end(ranked, 0.2 if high is None else 0.1, at_c), high
 
-        def time(x, y):
-            if y not in known:
-                known[y] = flowing.at(y)
-            return venting.seconds(self.filling.at(x, known[y]), at_c)
-
-        ranked = _ranked(time)
-        high = self._reset_end(flowing, ranked, at_c, 0.9)
-        return self._reset_end(flowing, ranked, at_c, 0.2 if high is None else 0.1), high
-
-    def _venting(self, venting, at_c):
-        """The way along which venting grows longer; where it may never end close by, along which more stays locked in."""
-        found = [venting.seconds(one.moved(self.document, z), at_c) for one in self.flows for z in (-0.5, 0.5)]
-        if NEVER not in found:
-            return _Along(self.document, self.flows, lambda document: venting.seconds(document, at_c))
-        return _Along(self.document, self.flows, lambda document: line.residual(document, at_c)["value"])
-
-    def _reset_end(self, flowing, ranked, at_c, share):
-        moved = self._case(flowing, ranked, share)
-        if moved is None:
+    def _reset_end(self, ranked, share, at_c):
+        """The figure of the case of which a share of all takes less time; None where that never resets."""
+        case = _case(ranked, share)
+        if case is None:
             return None
+        moved = moved_by(self.document, self.inputs, case)
         trace = simulate(moved, self.doses, at_c)
         moment = moments(trace)
         return None if moment["ready"] is None else self._told(build.reset_time(trace, moment), moved)
