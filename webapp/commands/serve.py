@@ -1,4 +1,5 @@
 """`serve`: a plant for real, by waitress."""
+import gc
 import logging
 import os
 import signal
@@ -60,6 +61,7 @@ def run(app, host, port, ready=None):
                                                  "TIMEZONE": app.extensions["clock"].name})
     app.extensions["wake"] = foreman.wake
     foreman.start()
+    gc.freeze()  # all that is here now stays: a search for garbage, dear in long pages, need not go through it
     if ready:
         ready("http://%s:%d/" % (host, port))
     try:
