@@ -28,8 +28,9 @@ def row(what, measured, bar, unit, at_least=False):
 
 def on_the_phone(browser, port):
     """Rows of what is measured in the browser."""
-    down, up = phone.first_visit(browser, port)
+    down, fed, up = phone.first_visit(browser, port)
     yield row("First visit, everything kept for work without signal: down the wire", down / KB, 500, "KB")
+    yield row("  the plant's records besides, two years of them", fed / KB, None, "KB")
     yield row("  the requests for it, up the wire", up / KB, None, "KB")
     shown, worked, key = phone.calculator(browser, port, forty())
     yield row("First figure after a cold open, engine on the main thread, all %d x slower" % phone.SLOWER, shown / 1000, 0.5, "s")

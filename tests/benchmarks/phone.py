@@ -88,13 +88,15 @@ def slowed(page, times):
 
 
 def first_visit(browser, port):
-    """Bytes that come down and go up on a first visit."""
-    relay = Relay(port)
+    """Bytes of a first visit: (what comes down but the plant's records, the records, what goes up)."""
+    relay, records = Relay(port), []
     context = browser.new_context()
+    context.on("requestfinished", lambda request: records.append(request.sizes()) if "/sync/feed" in request.url else None)
     sign_in(context.new_page(), relay.port)
     context.close()
     relay.close()
-    return relay.down, relay.up
+    fed = sum(sizes["responseBodySize"] + sizes["responseHeadersSize"] for sizes in records)
+    return relay.down - fed, fed, relay.up
 
 
 def _prepared(browser, port, document, script=None):
