@@ -6,7 +6,7 @@ from ..basics.figure import figure, given
 from ..basics.findings import finding, ordered
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED, fitting
 from ..events.simulate import simulate
-from .worked import doses_from, work
+from .worked import doses_of
 
 SPREAD = "order statistics"
 WIDEST_SPREAD_PERCENT = 15
@@ -27,10 +27,10 @@ def _timed(document, at_c):
         turned = turns(document)[document["switches"][0]["counts"]]
         first = sums(document)[roots(document)[0]["id"]]
         return [("", "", "cycle_s", 60 * first / document["pump"]["delivery_cm3_min"] / turned)]
-    worked = work(document, False)
-    if "points" not in worked:
+    doses = doses_of(document)
+    if doses is None:
         return [("", "", "build_s", None)]
-    trace = simulate(document, doses_from(document, worked), at_c)
+    trace = simulate(document, doses, at_c)
     if document["kind"] == TIMED:
         return [("", "", "build_s", trace["fed_s"][0])]
     if document["kind"] == DUAL:

@@ -69,10 +69,23 @@ def doses_from(document, worked):
 
     Dual-line: {"A": ..., "B": ...}, one a half; progressive: nothing, the outlets say it.
     """
-    if document["kind"] == PROGRESSIVE:
-        return {}
+    return {} if document["kind"] == PROGRESSIVE else _by_device(document, [figures["dose"]["value"] for figures in worked["points"]])
+
+
+def doses_of(document):
+    """The same doses without the rest of the figures; None of a document that the check stops. Not of a progressive system."""
+    _, _, stopped = _checked(document, False)
+    if stopped:
+        return None
+    job = job_of(document, False)
+    job.choose_interval()
+    return _by_device(document, [job.doses[job.demand_key(point)] for point in document["points"]])
+
+
+def _by_device(document, doses):
+    """The doses of the points, in their order, added up by device, of a dual line by side too."""
     of_side = {side: {device["id"]: 0.0 for device in document["devices"]} for side in SIDES}
     dual = document["kind"] == DUAL
-    for point, figures in zip(document["points"], worked["points"]):
-        of_side[point["side"] if dual else "A"][point["device"]] += figures["dose"]["value"]
+    for point, dose in zip(document["points"], doses):
+        of_side[point["side"] if dual else "A"][point["device"]] += dose
     return of_side if dual else of_side["A"]
