@@ -42,14 +42,6 @@ class NearReset(Exception):
     """While devices dosed, the line came near a reset pressure: only a careful run tells whether one doses again."""
 
 
-def delivered(devices):
-    """Device id -> cm³ given so far, both sides of it together."""
-    out = {}
-    for device in devices:
-        out[device.name] = out.get(device.name, 0.0) + device.given / _CM3
-    return out
-
-
 class Cycle:
     """Holds the line's state between phases. `build` and `vent` run a phase; `why` is set when something goes wrong, `ended`
     when the controller notices and goes no further.

@@ -2,9 +2,9 @@
 
 The two lines are alike, and each is fed and vented by itself. A device's side moves only when its other side has reset.
 """
-from .cycle import Cycle, delivered
+from .cycle import Cycle
 from ..line.grid import Grid
-from .movers import Device, Switch
+from .movers import Device, Switch, delivered
 from ..line.tree import PUMP
 
 LINES = ("A", "B")

@@ -6,7 +6,7 @@ _SHORT_PA = 1e5
 READY, DOSING, DOSED = "ready", "dosing", "dosed"
 _ENDLESS = float("inf")
 # a careful step may end after so much of a stroke
-_LATE = 0.05
+_LATE_CAREFUL = 0.05
 
 
 class Device:
@@ -38,7 +38,7 @@ class Device:
         if before >= self.fires or (self.other is not None and self.other.state != READY):
             return None
         late = dt * (after - self.fires) / (after - before)
-        return 1 - (late - _LATE / 2 * self.stroke) / dt if late > _LATE * self.stroke else None
+        return 1 - (late - _LATE_CAREFUL / 2 * self.stroke) / dt if late > _LATE_CAREFUL * self.stroke else None
 
     def settle(self, after):
         """A step that falls short of its start goes on in the next."""
@@ -58,11 +58,19 @@ class Device:
             self.taken, self.strokes = 0.0, self.strokes + 1
             self.start = crossing(now, before, after, self.fires, dt)
             if cycle.careful:
-                self.start = max(self.start, now + dt - _LATE * self.stroke)
+                self.start = max(self.start, now + dt - _LATE_CAREFUL * self.stroke)
         elif self.state == DOSED and after <= self.resets:
             self._be(READY)
             at = max(crossing(now, before, after, self.resets, dt), self.start + self.stroke)
             cycle.tell("device reset", self.name, at, self.line)
+
+
+def delivered(devices):
+    """Device id -> cm³ given so far, both sides of it together."""
+    out = {}
+    for device in devices:
+        out[device.name] = out.get(device.name, 0.0) + device.given / _CM3
+    return out
 
 
 class Level:
