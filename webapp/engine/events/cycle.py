@@ -26,7 +26,7 @@ _AT_REST_BAR = 0.002
 # a line can be coming to rest only in steps longer than this
 _RESTS_AFTER_S = 2.0
 # how near Newton comes; whether a line has come to rest is seen from its last small changes
-_CLOSE_BUILDING_PA, _CLOSE_VENTING_PA, _CLOSE_RESTING_PA = 1e4, 2e4, 100.0
+_CLOSE_BUILDING_PA, _CLOSE_VENTING_PA, _CLOSE_RESTING_PA = 1.5e4, 5e4, 100.0
 _LONGEST_VENT_S = 6 * 3600.0
 # so near its reset pressure, two steps' worth, a rough run does not tell whether a device doses again
 _NEAR_PA = 3e5

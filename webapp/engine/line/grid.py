@@ -30,6 +30,7 @@ class Grid:
     air        cell: free air at atmospheric pressure [m³]; gas: times that pressure [m³·Pa]
     room       cell: its volume [m³]
     places     for each line: node name -> cell
+    ways       runs of cells each fed from the one before it: (first, one after the last, cell that feeds the first), from the pump outwards
     roots      for each line: its cell at the pump; cell_of: places of the first line
     """
 
@@ -51,6 +52,7 @@ class Grid:
                 self._add_section(section, longest, state, line, (section.get("id"), line) in blocked)
         self.cell_of = self.places[0]
         self.gas = [free * ATMOSPHERE_PA for free in self.air]
+        self.ways = _ways(self.parent)
 
     def _add_piece(self, parent, wall, carry):
         """Add a cell and the piece that leads into it; returns the cell."""
@@ -106,3 +108,8 @@ class Grid:
         """(first cell of a line, the one after its last)."""
         ends = self.roots[1:] + [len(self.parent)]
         return self.roots[line], ends[line]
+
+
+def _ways(parent):
+    firsts = [cell for cell in range(len(parent)) if cell == 0 or parent[cell] != cell - 1]
+    return [(first, end, parent[first]) for first, end in zip(firsts, firsts[1:] + [len(parent)])]

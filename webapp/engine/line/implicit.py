@@ -38,7 +38,7 @@ def step(grid, held, guess, dt, feed, inflow, openings, vented, close):
         tie = _to_the_pump(grid, p, dt, slope, right)
         if vented:
             right[0] = -p[0]
-        fresh, worst = _outwards(p, grid.parent, tie, right)
+        fresh, worst = _outwards(p, grid.ways, tie, right)
         if worst < close and _is_close(worst, fresh):
             return fresh, _holds(grid, p, fresh)
         if worst > _RUNS_AWAY_PA:
@@ -65,57 +65,62 @@ def _to_the_pump(grid, p, dt, slope, right):
     # three times the flow is carry · e^m · u · (b0 + b1 u + b2 u²), for the stress e above the yield and its share u of all
     b0, b1, b2 = 3 / (m + 1), 6 / (m + 2) - 6 / (m + 1), 3 / (m + 1) - 6 / (m + 2) + 3 / (m + 3)
     tie = [0.0] * len(p)
-    for i in range(len(p) - 1, -1, -1):
-        here = p[i]
-        if here > parts:
-            b = here + p0
-            s = gas[i] / b
-            t = s / b
-            c = slope[i] + t
-            r = right[i] + s - soft[i] * here
-        else:
-            t = grid.room[i] * CAVITY_PER_PA
-            c = slope[i] + t
-            r = right[i] + grid.air[i] - grid.stored_in(i, here)
-        up = parent[i]
-        drop = p[up] - here
-        w = wall[i] * drop
-        if w < 0:
-            w = -w
-        e = w - tau_y
-        if e > stands:
-            q = carry[i] * dt * e ** m
-            u = e / w
-            h = q * u * ((u * b2 + b1) * u + b0)
-            f = h / 3
-            g = (q - h) / drop
-            if drop < 0:
-                g = -g
-                f = -f
-            d = c + g
-            y = (r + f) / d
-            tie[i] = k = g / d
-            right[i] = y
-            slope[up] += c * k
-            right[up] += g * y - f
-        else:
-            right[i] = r / c
+    for first, end, fed_from in reversed(grid.ways):
+        # what the cell beyond adds to this one's slope and right
+        c = r = 0.0
+        here = p[end - 1]
+        for i in range(end - 1, first - 1, -1):
+            c += slope[i]
+            r += right[i]
+            if here > parts:
+                b = here + p0
+                s = gas[i] / b
+                c += s / b
+                r += s - soft[i] * here
+            else:
+                c += grid.room[i] * CAVITY_PER_PA
+                r += grid.air[i] - grid.stored_in(i, here)
+            before = p[parent[i]]
+            drop = before - here
+            here = before
+            w = wall[i] * drop
+            if w < 0:
+                w = -w
+            e = w - tau_y
+            if e > stands:
+                q = carry[i] * dt * e ** m
+                u = e / w
+                h = q * u * ((u * b2 + b1) * u + b0)
+                f = h / 3
+                g = (q - h) / drop
+                if drop < 0:
+                    g = -g
+                    f = -f
+                d = c + g
+                right[i] = y = (r + f) / d
+                tie[i] = k = g / d
+                c *= k
+                r = g * y - f
+            else:
+                right[i] = r / c
+                c = r = 0.0
+        slope[fed_from] += c
+        right[fed_from] += r
     return tie
 
 
-def _outwards(p, parent, tie, right):
+def _outwards(p, ways, tie, right):
     """(pressures, greatest change) of a round, from the pump outwards; `right` becomes the changes [Pa]."""
     worst, fresh = 0.0, p[:]
-    for i in range(len(p)):
-        x = right[i]
-        k = tie[i]
-        if k:
-            right[i] = x = x + k * right[parent[i]]
-        fresh[i] += x
-        if x > worst:
-            worst = x
-        elif x < -worst:
-            worst = -x
+    for first, end, fed_from in ways:
+        x = right[fed_from]
+        for i in range(first, end):
+            right[i] = x = right[i] + tie[i] * x
+            fresh[i] += x
+            if x > worst:
+                worst = x
+            elif x < -worst:
+                worst = -x
     return fresh, worst
 
 
