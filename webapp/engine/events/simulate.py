@@ -15,7 +15,7 @@ progressive   `doses` is not used: the outlets say it. `trip_s`: from pump on un
               begins to move. Without a cycle switch the first block is counted; one on a further block counts that block's
               own cycles. The line does not vent: after the last count the pump stops.
 """
-from .cycle import NearReset
+from .stepping import NearReset
 from .movers import delivered
 
 MOST_SAMPLES = 160

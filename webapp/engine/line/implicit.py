@@ -111,17 +111,17 @@ def _to_the_pump(grid, p, dt, slope, right):
 
 def _outwards(p, ways, tie, right):
     """(pressures, greatest change) of a round, from the pump outwards; `right` becomes the changes [Pa]."""
-    worst, fresh = 0.0, p[:]
+    most, least, fresh = 0.0, 0.0, p[:]
     for first, end, fed_from in ways:
         x = right[fed_from]
         for i in range(first, end):
             right[i] = x = right[i] + tie[i] * x
             fresh[i] += x
-            if x > worst:
-                worst = x
-            elif x < -worst:
-                worst = -x
-    return fresh, worst
+            if x > most:
+                most = x
+            elif x < least:
+                least = x
+    return fresh, max(most, -least)
 
 
 def _holds(grid, p, fresh):
