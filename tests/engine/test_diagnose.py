@@ -181,7 +181,7 @@ def test_what_is_simulated_replaces_the_closed_form():
     first = diagnose(one)
     key = first["next"][0]
     kept = predict(one, key)
-    absurd = dict(kept, build_s=1e5, pressure={node: 0.0 for node in kept["pressure"]})
+    absurd = dict(kept, halves=[dict(half, build_s=1e5, pressure={node: 0.0 for node in half["pressure"]}) for half in kept["halves"]])
     right, wrong = (diagnose(one, (), (), {key: kept}), diagnose(one, (), (), {key: absurd}))
     assert right["causes"] != wrong["causes"]
 

@@ -5,6 +5,9 @@ published source. Closed defects of the plant are counted on top of the weights 
 """
 from collections import OrderedDict
 
+from ..basics.kinds import on_line
+from ..line.tree import PUMP
+
 PSEUDO = 20.0
 NONE = "none"
 
@@ -30,9 +33,10 @@ _VENTED_ONLY = ("vent", "return")
 
 
 def name_of(cause):
-    """The name in this table of a cause as the diagnosis writes it: `leak=N3` is leak, `leak=pump` return. None: there is none."""
+    """The name in this table of a cause as the diagnosis writes it: `leak=N3` is leak, `leak=pump` return, and so on line B.
+    None: there is none."""
     name, _, place = cause.partition("=")
-    if name == "leak" and place.partition(":")[0] == "pump":
+    if name == "leak" and place.partition(":")[0] in (PUMP, on_line(PUMP, 1)):
         name = "return"
     return name if name in CAUSES else None
 
