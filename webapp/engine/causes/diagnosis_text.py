@@ -98,7 +98,7 @@ class _Words:
             return self._shown(value, "l"), ""
         if name == "dry_points":
             return ", ".join([self.names[one] for one in value]) or self._says("reading.no_points"), ""
-        return self._shown(value, "bool"), ""
+        return value if name == "limit_line" else self._shown(value, "bool"), ""
 
     def _was_stopped(self, name):
         """True of the time after which the controller stopped the pump."""
