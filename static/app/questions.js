@@ -21,7 +21,7 @@ export const SYMPTOMS = [
   { says: 'The pump does not run', sets: { current_a: 0, pressure_bar: { pump: 0 } } },
   { says: 'Something else' }];
 
-/** The questions for a build-up: until its switch trips where it `ended`, until the controller stops the pump where that `stopped` it. */
+/** The questions for a build-up: until its switch trips where it `ended`, until the controller stops it where it `stopped`. */
 function buildUp(name, kinds, from, trips, ended, stopped) {
   const one = (until, help, holds, more) => ({ name, kinds, unit: 's', ask: `How long from ${from} until ${until}?`, help, ...more,
     unless: (readings) => !holds(readings) || readings.tripped_at_once || stands(readings) });
@@ -35,15 +35,18 @@ const neverRan = (readings) => !ran(readings);
 
 const QUESTIONS = [
   { name: 'ran_into_limit', ask: 'Did the controller say that the time limit passed?', help: 'Its fault memory, or the alarm.' },
-  { name: 'limit_line', ask: 'On which line did the time limit pass?', help: 'The one that had the pump then.', choices: [['Line A', 'A'], ['Line B', 'B']], kinds: DUAL, unless: neverRan },
+  { name: 'limit_line', ask: 'On which line did the time limit pass?', help: 'The one that had the pump then.', kinds: DUAL,
+    choices: [['Line A', 'A'], ['Line B', 'B']], unless: neverRan },
   { name: 'tripped_at_once', ask: 'Does a switch read as tripped the moment the pump starts?', help: 'The indication at the controller.' },
   { name: 'low_level', ask: 'Is the reservoir at its low level?', help: 'Look, do not trust the lamp alone.' },
   ...buildUp('build_s', ONE_LINE, 'pump on', 'the switch trips', neverRan, ran),
   ...buildUp('build_s', DUAL, 'pump on', 'line A reaches its changeover', (readings) => neverRan(readings) || ranOn('B')(readings), ranOn('A')),
   ...buildUp('build_b_s', DUAL, 'the changeover', 'line B reaches its own', neverRan, ranOn('B')),
   { name: 'pressure_bar', ask: 'Highest pressure at the pump', help: 'When the pump stops.', unit: 'bar', at: 'pump', kinds: ONE_LINE },
-  { name: 'pressure_bar', ask: 'Highest pressure at the pump on line A', help: 'When its build-up ends.', unit: 'bar', at: 'pump', kinds: DUAL, unless: ranOn('B') },
-  { name: 'pressure_b_bar', ask: 'Highest pressure at the pump on line B', help: 'When the pump stops.', unit: 'bar', at: 'pump', kinds: DUAL, unless: (readings) => !ranOn('B')(readings) },
+  { name: 'pressure_bar', ask: 'Highest pressure at the pump on line A', help: 'When its build-up ends.', unit: 'bar', at: 'pump', kinds: DUAL,
+    unless: ranOn('B') },
+  { name: 'pressure_b_bar', ask: 'Highest pressure at the pump on line B', help: 'When the pump stops.', unit: 'bar', at: 'pump', kinds: DUAL,
+    unless: (readings) => !ranOn('B')(readings) },
   { name: 'residual_bar', ask: 'Pressure at the pump when the pause begins', help: 'After the vent.', unit: 'bar', at: 'pump', kinds: VENTED, unless: stands },
   { name: 'dry_points', ask: 'Which points stay dry?', help: 'By their indicator, or no fresh film at the seal.', points: true },
   { name: 'at_c', ask: 'Temperature at the line', help: 'Not read: the usual one is taken.', unit: '°C' },

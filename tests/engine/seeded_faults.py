@@ -4,8 +4,8 @@ severity, noisy and partial readings.
 The readings come from the simulator: build-up, or until the controller stopped the pump, with a stopwatch's 0.3 s, pressures at the
 pump and one more node with a gauge's 2 % and 1 bar, both of each line, what stays after venting, the time of the vent, points whose device
 did not dose, whether the limit was met, and on which line, whether the switch read as tripped at once, the reservoir's level where it is
-empty, what was refilled in a month (within 8 %). Each is missing in one of four cases; one that differs from the good day by more than its noise stays: somebody
-looks because of something, so a severity that shows nowhere is drawn again.
+empty, what was refilled in a month (within 8 %). Each is missing in one of four cases; one that differs from the good day by more than
+its noise stays: somebody looks because of something, so a severity that shows nowhere is drawn again.
 """
 import random
 

@@ -8,7 +8,8 @@ from ..basics.text import shown
 # what a reading must weigh, as a natural logarithm of how much likelier it makes the cause, to be named
 _WORTH_NAMING = 0.5
 # readings of a build-up: (what is read, number of the line)
-_OF_A_LINE = {"build_s": ("build_s", 0), "build_b_s": ("build_s", 1), "pressure_bar": ("pressure_bar", 0), "pressure_b_bar": ("pressure_bar", 1)}
+_OF_A_LINE = {"build_s": ("build_s", 0), "build_b_s": ("build_s", 1), "pressure_bar": ("pressure_bar", 0),
+              "pressure_b_bar": ("pressure_bar", 1)}
 _CAUTIONS = {"leak": ("leak",), "return": ("running", "leak"), "relief": ("running", "leak"), "vent": ("leak",),
              "switch": ("running",), "blocked": ("running",), "device": ("isolated", "leak"), "supply": ("live",),
              "feed_line": ("leak",), "air": ("isolated", "leak"), "pump": ("isolated", "running"), NONE: ("running",),

@@ -19,8 +19,8 @@ _MOST_LESS = 0.98
 class Track:
     """The healthy build-up of one line by what the pump has given it. The two lines of a dual-line system differ by their doses alone.
 
-    states: [(cm³ given, {node: bar})], as simulated, then on to the relief pressure by the line's compliance; doses: device -> cm³ that it
-    takes; fires_at: device -> the place at which it fires; end: number of the state in which the build-up ends
+    states: [(cm³ given, {node: bar})], as simulated, then on to the relief pressure by the line's compliance; doses: device -> cm³
+    that it takes; fires_at: device -> the place at which it fires; end: number of the state in which the build-up ends
     """
 
     def __init__(self, document, tree, grid, states, doses, dry, limit_s):
@@ -117,7 +117,8 @@ class Track:
         """The share of the volume that is not taken where nodes are shut and devices idle."""
         if not shut and not idle:
             return 0.0
-        doses = sum([self.doses.get(device["id"], 0.0) for device in self.document["devices"] if device["id"] in idle or device["at"] in shut])
+        doses = sum([self.doses.get(device["id"], 0.0) for device in self.document["devices"]
+                     if device["id"] in idle or device["at"] in shut])
         room = sum([_room(self.tree.section[node]) for node in shut])
         everything = sum([_room(one) for one in self.document["sections"]])
         return (doses + (self.given - sum(self.doses.values())) * room / everything) / max(self.given, 1e-9)
