@@ -65,7 +65,8 @@ def test_where_the_first_never_ends_the_second_never_begins(worked):
 
 @pytest.mark.parametrize("typed, wanted", [
     ("leak=N3/B:0.3", {"line": 1, "leak": ("N3", 0.3)}), ("leak=N3:0.3", {"line": 0, "leak": ("N3", 0.3)}), ("pump=0.7", {"flow": 0.7}),
-    ("blocked=S4/B", {"line": 1, "shut": ("N4", "N5")}), ("blocked=S4", {"line": 0, "shut": ("N4", "N5")}), ("empty=0.25", {"left": 250})])
+    ("blocked=S4/B", {"line": 1, "shut": ("N4", "N5")}), ("blocked=S4", {"line": 0, "shut": ("N4", "N5")}), ("empty=0.25", {"left": 250}),
+    ("vent=stuck", {"starved": True}), ("relief=90", {"relief": 90}), ("device=D3", {"idle": ("D3",)})])
 def test_the_closed_form_says_of_both_lines_what_the_simulation_says(worked, typed, wanted):
     one = Case(DOCUMENT, {}, worked)
     path = Path(DOCUMENT, one.doses, one.at_c, predict(one, HEALTHY), LIMIT_S)
@@ -100,6 +101,14 @@ def test_what_slows_both_lines_alike_is_on_none_of_them(usual):
                    for more in ({"build_b_s": 1.3 * usual[1]}, {}))
     assert likelihood(both, "leak") < 0.02 < 0.2 < likelihood(alone, "leak")
     assert order(both)[0] in ("pump", "air", "switch=PS1", "supply", "cold") and likelihood(both, "pump") > 1.5 * likelihood(alone, "pump")
+
+
+def test_lines_are_compared_with_one_another_rather_than_with_a_prediction_that_errs_for_both(usual):
+    """As late as 12 % after line A tells more than 12 % after a prediction that line A meets late as well."""
+    def of_b(a, b):
+        answer = asked(DOCUMENT, {"ran_into_limit": False, "build_s": a * usual[0], "build_b_s": b * usual[1]})
+        return sum(entry["likelihood"] for entry in answer["causes"] if entry.get("line") == "B" and entry["fault"] in ("leak", "return"))
+    assert of_b(0.95, 1.07) > 1.3 * of_b(1, 1.07) > 1.3 * 1.3 * of_b(1.05, 1.07)
 
 
 def test_a_blocked_branch_of_line_b_starves_its_points_alone(usual):

@@ -54,8 +54,8 @@ class Case:
         self.sheet_limit_s = limit.get("value") or longest_limit(self.document)
         # where the pump was stopped before anything tripped, that is the limit that holds, whatever the sheet says
         built_s = [median(readings.get(name) or 0.0) for name in ("build_s", "build_b_s")]
-        stopped_s = built_s[stopped_line(readings) or 0]
-        self.limit_s = stopped_s if readings.get("ran_into_limit") and stopped_s else self.sheet_limit_s
+        line = stopped_line(self.document, readings)
+        self.limit_s = line is not None and built_s[line] or self.sheet_limit_s
         # what a build-up beyond that would take is not asked
         self.longest_s = _BEYOND_LIMIT * max([self.limit_s] + built_s)
         days = self.document["duty"]["days_per_week"] / 7

@@ -32,7 +32,7 @@ def told(case, diagnosis, units="metric", language="en"):
 class _Words:
     def __init__(self, case, units, language):
         self.readings, self.units, self.language, self.limit_s = case.readings, units, language, case.sheet_limit_s
-        self.two_lines, self.stopped = case.document["kind"] == DUAL, stopped_line(case.readings) or 0
+        self.two_lines, self.stopped = case.document["kind"] == DUAL, stopped_line(case.document, case.readings)
         self.names = {point["id"]: point["name"] for point in case.document["points"]}
 
     def _says(self, identifier, texts=None):
@@ -103,7 +103,7 @@ class _Words:
 
     def _was_stopped(self, name):
         """True of the time after which the controller stopped the pump."""
-        return bool(self.readings.get("ran_into_limit")) and _OF_A_LINE.get(name) == ("build_s", self.stopped)
+        return _OF_A_LINE.get(name) == ("build_s", self.stopped)
 
     def _pressures(self, value, of):
         places = sorted([place for place in value])

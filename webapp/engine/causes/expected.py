@@ -38,6 +38,11 @@ def never_begun(nodes):
     return Half(None, {node: 0.0 for node in nodes}, False)
 
 
+def half_of(document, point):
+    """Number of the half in which a point is fed."""
+    return SIDES.index(point["side"]) if document["kind"] == DUAL else 0
+
+
 def fed_keys(document):
     """What feeds each point: its device, with its side where there is one."""
     if document["kind"] == DUAL:

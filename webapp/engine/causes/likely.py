@@ -2,17 +2,20 @@
 
 Stated, from memory: stopwatch 0.3 s; gauge 1.5 bar; the model errs by 4 % where it was simulated and 8 % in closed form,
 times as much as pressures; one reading in thirty is a mistake (so none rules a cause out). Readings along one line err together,
-so several count as their square root.
+so several count as their square root; the build-ups of two lines err together by TOGETHER, their correlation.
 """
 from math import exp, log, pi, sqrt
 
-from ..basics.kinds import DUAL
+from .expected import half_of
 from .readings import stopped_line
 
 STOPWATCH_S = 0.3
 GAUGE_BAR = 1.5
 MISTAKES = 1 / 30
+TOGETHER = 0.8
 _MODEL = {True: 0.04, False: 0.08}
+# an error beyond so many of its deviations is none of the model's
+_FAR = 2
 _USE_ERROR = 0.2
 # what a controller tells is seldom mistaken
 _MISREAD = 0.005
@@ -46,16 +49,14 @@ def _yes(value, share):
 
 class Likely:
     """Log likelihood of readings, reading by reading. limit_s: the controller's time limit as worked; usual_cm3_h: what the system uses
-    an hour; top_bar: the highest pressure that can be read; keys: what feeds each
-    point; locked {node: bar} stays in the line at rest."""
+    an hour; top_bar: the highest pressure that can be read; keys: what feeds each point; locked {node: bar} stays in the line at rest."""
 
     def __init__(self, readings, document, limit_s, healthy, usual_cm3_h, keys, locked):
         self.readings, self.healthy, self.usual_cm3_h, self.locked = readings, healthy, usual_cm3_h, locked
         self.points = [(point["id"], key) for point, key in zip(document["points"], keys)]
         devices = {device["id"]: device for device in document["devices"]}
-        self.fires = [(key, devices[point["device"]], 1 if document["kind"] == DUAL and point["side"] == "B" else 0)
-                      for point, key in zip(document["points"], keys)]
-        self.stopped = stopped_line(readings)
+        self.fires = [(key, devices[point["device"]], half_of(document, point)) for point, key in zip(document["points"], keys)]
+        self.stopped = stopped_line(document, readings)
         self.limit_s = limit_s
         self.top_bar = document["pump"]["relief_bar"]
         self.current_a = document["pump"]["current_a"]
@@ -74,7 +75,7 @@ class Likely:
         """Number of the line whose build-up the controller ended: as the readings say, else as is expected; None for none."""
         if not self.readings.get("ran_into_limit") or self.stopped is not None:
             return self.stopped
-        return 1 if expected.halves[-1].ran and len(expected.halves) > 1 else 0
+        return 1 if expected.halves[-1].ran else 0
 
     def _build(self, value, expected, line=0):
         value, half = median(value), expected.halves[line]
@@ -86,10 +87,22 @@ class Likely:
             return _near(value, self.limit_s, STOPWATCH_S + _TIMER_ERROR * self.limit_s, span)
         if half.build_s is None:
             return log(MISTAKES / span)
-        return _near(value, half.build_s, sqrt(STOPWATCH_S ** 2 + (self._error(expected) * half.build_s) ** 2), span)
+        error = self._error(expected)
+        shift, error = self._with_first(expected, error) if line else (0.0, error)
+        wanted = half.build_s * (1 + shift)
+        return _near(value, wanted, sqrt(STOPWATCH_S ** 2 + (error * wanted) ** 2), span)
 
     def _build_b(self, value, expected):
         return self._build(value, expected, 1)
+
+    def _with_first(self, expected, error):
+        """(by what share the second line's build-up is expected to lie off as the first one's does, what it errs beyond that): what the
+        model has wrong of the lubricant and the pump it has wrong of both lines."""
+        first, read_s = expected.halves[0].build_s, self.readings.get("build_s")
+        if not first or not read_s or self._stopped(expected) == 0:
+            return 0.0, error
+        off = median(read_s) / first - 1
+        return TOGETHER * min(_FAR * error, max(-_FAR * error, off)), error * sqrt(1 - TOGETHER ** 2)
 
     def _stops(self, expected):
         """For each line the share of such cases in which its build-up runs into the limit."""

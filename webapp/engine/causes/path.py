@@ -3,7 +3,7 @@ from ..basics.kinds import DUAL, PROGRESSIVE, SIDES
 from ..events import blocks
 from ..line.grid import Grid
 from ..line.tree import PUMP, Tree
-from .expected import Predicted, fed_keys, never_begun, taken
+from .expected import Predicted, fed_keys, half_of, never_begun, taken
 from .track import Track, first_device
 
 
@@ -38,11 +38,7 @@ class Path:
     def _unfed(self, number):
         """Devices that do not feed a point on a good day, in a half."""
         return [point["device"] for point, key in zip(self.document["points"], self.keys)
-                if key in self.healthy.dry and self._half_of(point) == number]
-
-    def _half_of(self, point):
-        """Number of the half in which a point is fed."""
-        return SIDES.index(point["side"]) if len(self.lines) > 1 else 0
+                if key in self.healthy.dry and half_of(self.document, point) == number]
 
     def beyond(self, section):
         """Nodes beyond a pipe."""
@@ -90,7 +86,7 @@ class Path:
         known = tuple([tuple(names) for names in still])
         if known not in self.known_dry:
             self.known_dry[known] = [key for point, key in zip(self.document["points"], self.keys)
-                                     if point["device"] in still[self._half_of(point)]]
+                                     if point["device"] in still[half_of(self.document, point)]]
         return self.known_dry[known]
 
     def stiffen(self, out, stiffer):
@@ -106,7 +102,7 @@ class Path:
         if number + 1 < len(out.halves):
             out.halves[number + 1] = never_begun(self.tracks[0].at_end)
             out.dry = [key for point, key in zip(self.document["points"], self.keys)
-                       if key in out.dry or self._half_of(point) > number]
+                       if key in out.dry or half_of(self.document, point) > number]
 
     def as_healthy(self, limit=None):
         """The healthy cycle, as well known as it is; limit: ended at that time [s]."""

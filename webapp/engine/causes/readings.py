@@ -39,10 +39,12 @@ def check_history(closed, tried):
     return findings
 
 
-def stopped_line(readings):
+def stopped_line(document, readings):
     """Number of the line whose build-up the controller ended, as the readings say; None where it ended none or they do not tell."""
     if not readings.get("ran_into_limit"):
         return None
+    if document["kind"] != DUAL:
+        return 0
     if readings.get("limit_line") is not None:
         return SIDES.index(readings["limit_line"])
     # the second line gets the pump only when the first has built up
