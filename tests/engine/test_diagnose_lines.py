@@ -117,6 +117,15 @@ def test_a_blocked_branch_of_line_b_starves_its_points_alone(usual):
     assert order(answer)[0] == "blocked=S4/B" and answer["causes"][0]["places"][0]["line"] == "B"
 
 
+def test_a_line_b_at_the_relief_pressure_all_along_has_a_switch_of_its_own_that_does_not_trip(usual):
+    answer = asked(DOCUMENT, {"ran_into_limit": True, "limit_line": "B", "build_s": usual[0], "pressure_b_bar": {"pump": 239, "N5": 237},
+                              "dry_points": []})
+    first = answer["causes"][0]
+    assert (first["cause"], first["line"]) == ("switch=PS1/B", "B") and "Switch PS1 of line B" in first["name"]
+    both = asked(DOCUMENT, {"ran_into_limit": False, "build_s": 0.6 * usual[0], "build_b_s": 0.6 * usual[1], "pressure_bar": {"N5": 66}})
+    assert order(both)[0] == "switch=PS1" and "line" not in both["causes"][0]
+
+
 def test_a_check_on_one_line_says_nothing_of_the_other_s_vent_valve(usual):
     readings = {"ran_into_limit": False, "build_s": usual[0], "build_b_s": 1.4 * usual[1]}
     plain, other, same = (asked(DOCUMENT, readings, tried=tried) for tried in (

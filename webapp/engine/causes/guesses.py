@@ -124,20 +124,28 @@ def _relief(document, path):
 def _switch(document, path):
     out = []
     for place, switch in enumerate(document["switches"]):
-        name = switch["id"]
-        levels = [] if switch.get("counts") else [share * switch["trips_bar"] for share in _TRIPS]
-        for bar in levels:
-            if 0.5 <= bar <= 1000:
-                out.append(Guess("switch", name, 1, path.predict(trips={name: bar}), "switch=%s:%s" % (name, number(bar))))
-        stuck = path.predict(trips={name: _ENDLESS})
-        if place or switch.get("counts"):
-            path.end_never(stuck)
-        built = path.healthy.halves[0].build_s
-        if switch.get("counts") and built:
-            # the blocks go round until the controller stops the pump
-            stuck.used += max(0.0, path.limit_s - built) * path.delivery
-        out.append(Guess("switch", name, len(_TRIPS) // 2, stuck, "switch=%s:stuck" % name))
+        # of two lines each has its switch: both are wrong, by what was set, or that of one line, which the simulation does not have
+        for line in [None] + [one for one in path.lines if one is not None]:
+            out += _switch_on(path, place, switch, line)
     return out
+
+
+def _switch_on(path, place, switch, line):
+    name = switch["id"]
+
+    def guess(weight, readings, value):
+        return Guess("switch", name, weight, readings, "switch=%s:%s" % (name, value) if line is None else None, 0, line)
+
+    levels = [] if switch.get("counts") else [share * switch["trips_bar"] for share in _TRIPS]
+    out = [guess(1, path.predict(line, trips={name: bar}), number(bar)) for bar in levels if 0.5 <= bar <= 1000]
+    stuck = path.predict(line, trips={name: _ENDLESS})
+    if place or switch.get("counts"):
+        path.end_never(stuck)
+    built = path.healthy.halves[0].build_s
+    if switch.get("counts") and built:
+        # the blocks go round until the controller stops the pump
+        stuck.used += max(0.0, path.limit_s - built) * path.delivery
+    return out + [guess(len(_TRIPS) // 2, stuck, "stuck")]
 
 
 def _contact(document, path):

@@ -56,7 +56,8 @@ class Path:
                 starved=False):
         """Predicted readings where: the pump gives `flow` of its delivery; `leak` (node, cm³/(min·bar)); `air` more than usual;
         `relief` bar; `trips` {switch: bar}; `limit` s; `left` cm³ in the reservoir; `shut` nodes get nothing; `idle` devices stand
-        still, where `starved` all of them in the second half. Of two lines, `leak` and `shut` are on that of the number `line`."""
+        still, where `starved` all of them in the second half. Of two lines, `leak`, `trips` and `shut` are on that of the number `line`;
+        None: on all there are."""
         everything = [device["id"] for device in self.document["devices"]]
         halves, still, used, other, limit = [], [], 0.0, limit, limit or self.limit_s
         for number, track in enumerate(self.tracks):
@@ -65,8 +66,8 @@ class Path:
                 halves.append(never_begun(track.at_end))
                 still.append(everything)
                 continue
-            here = number == (line or 0)
-            half, idle_there, lost = track.predict(flow, leak if here else None, air, relief, trips or {}, limit, left,
+            here = line in (None, number)
+            half, idle_there, lost = track.predict(flow, leak if here else None, air, relief, here and trips or {}, limit, left,
                                                    shut if here else (), everything if starved and number else idle)
             halves.append(half)
             still.append(idle_there)
@@ -77,7 +78,7 @@ class Path:
         out.limit_s, out.used = other, used
         if not out.ran():
             out.vent_s, out.residual = self.healthy.vent_s, self.healthy.residual
-            if shut and not line and out.residual:
+            if shut and line != 1 and out.residual:
                 out.residual = {node: 0.0 if node in shut else bar for node, bar in out.residual.items()}
         return out
 
