@@ -23,6 +23,7 @@ class Path:
                        for number in range(len(self.lines))]
         self.healthy.used = sum([sum(track.doses.values()) for track in self.tracks])
         self.given = sum([track.given for track in self.tracks])
+        self.devices = [device["id"] for device in document["devices"]]
         self.known_dry = {}
 
     def _doses(self, doses):
@@ -58,17 +59,16 @@ class Path:
         `relief` bar; `trips` {switch: bar}; `limit` s; `left` cm³ in the reservoir; `shut` nodes get nothing; `idle` devices stand
         still, where `starved` all of them in the second half. Of two lines, `leak`, `trips` and `shut` are on that of the number `line`;
         None: on all there are."""
-        everything = [device["id"] for device in self.document["devices"]]
         halves, still, used, other, limit = [], [], 0.0, limit, limit or self.limit_s
         for number, track in enumerate(self.tracks):
             if halves and halves[-1].ran:
                 # a first half that does not end never gives way to the second
                 halves.append(never_begun(track.at_end))
-                still.append(everything)
+                still.append(self.devices)
                 continue
             here = line in (None, number)
             half, idle_there, lost = track.predict(flow, leak if here else None, air, relief, here and trips or {}, limit, left,
-                                                   shut if here else (), everything if starved and number else idle)
+                                                   shut if here else (), self.devices if starved and number else idle)
             halves.append(half)
             still.append(idle_there)
             used += lost

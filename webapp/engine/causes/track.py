@@ -106,7 +106,9 @@ class Track:
             self.known[asked] = self._followed(*asked)
         place, build, lost = self.known[asked]
         given, bars = self.at(place)
-        half = Half(build, {node: 0.0 if node in shut else bar for node, bar in bars.items()}, build is None or build > limit)
+        for node in shut:
+            bars[node] = 0.0
+        half = Half(build, bars, build is None or build > limit)
         half.spread = self._spread(int(place)) if half.ran and not (leak or relief) else 0.0
         still = [device["id"] for device in self.document["devices"]
                  if self.fires_at[device["id"]] > place or device["id"] in idle or device["at"] in shut]
