@@ -5,7 +5,7 @@ import pytest
 
 from demo_site.plant_kinds import stacker
 from webapp.engine import bridge
-from webapp.engine.causes.diagnose import HEALTHY, Case, predict
+from webapp.engine.causes.diagnose import HEALTHY, Case, finish, predict
 from webapp.engine.causes.expected import from_trace, halves_of
 from webapp.engine.causes.path import Path
 from webapp.engine.causes.prior import name_of, prior
@@ -13,7 +13,7 @@ from webapp.engine.events.faults import read
 from webapp.engine.events.simulate import simulate
 from webapp.phone_engine import PhoneEngine
 
-from .seeded_faults import case
+from .seeded_faults import case, faults_of
 from .systems import plain_system
 from .test_diagnose import asked, likelihood, order
 
@@ -124,6 +124,17 @@ def test_a_line_b_at_the_relief_pressure_all_along_has_a_switch_of_its_own_that_
     assert (first["cause"], first["line"]) == ("switch=PS1/B", "B") and "Switch PS1 of line B" in first["name"]
     both = asked(DOCUMENT, {"ran_into_limit": False, "build_s": 0.6 * usual[0], "build_b_s": 0.6 * usual[1], "pressure_bar": {"N5": 66}})
     assert order(both)[0] == "switch=PS1" and "line" not in both["causes"][0]
+
+
+def test_the_line_of_seeded_faults_is_named():
+    """Of leaks, vent valves that do not close and blocked pipes, on either line, as drawn."""
+    named = []
+    for seed in range(48):
+        if faults_of("dual-line")[seed % len(faults_of("dual-line"))] in ("leak", "return", "blocked"):
+            document, worked, readings, name, typed = case(seed, "dual-line")
+            entry = [entry for entry in finish(Case(document, readings, worked))["causes"] if entry["fault"] == name][0]
+            named.append(("B" if "/B" in typed else "A", entry["line"]))
+    assert {true for true, _ in named} == {"A", "B"} and sum(true == said for true, said in named) >= len(named) - 1, named
 
 
 def test_a_check_on_one_line_says_nothing_of_the_other_s_vent_valve(usual):
