@@ -13,6 +13,7 @@ check, with START_MIN for getting there and making ready and ISOLATING_MIN where
 from collections import OrderedDict
 from math import exp, log
 
+from ..basics.adding import added_up
 from ..document.check import check
 from .expected import fed_keys, from_trace, good_day, plain, taken
 from ..events.faults import read
@@ -179,7 +180,7 @@ def _weigh(everything, shares, likely, tried):
     """Each guess's `share` after readings and checks; `each` keeps what every reading said."""
     for guess in everything:
         guess.each = likely.each(guess.readings)
-        guess.log = log(shares[guess.cause] * guess.weight) + sum([one for _, one in guess.each]) + _checked(guess, tried)
+        guess.log = log(shares[guess.cause] * guess.weight) + added_up([one for _, one in guess.each]) + _checked(guess, tried)
     top = max([guess.log for guess in everything])
     total = 0.0
     for guess in everything:
@@ -229,7 +230,7 @@ def _average(everything):
     for guess in everything:
         for name, one in guess.each:
             sums[name] = sums.get(name, 0.0) + guess.weight * exp(max(one, -50)) * CAUSES[guess.cause].weight
-    total = float(sum([guess.weight * CAUSES[guess.cause].weight for guess in everything]))
+    total = float(added_up([guess.weight * CAUSES[guess.cause].weight for guess in everything]))
     return OrderedDict([(name, log(value / total)) for name, value in sums.items()])
 
 
@@ -249,7 +250,7 @@ def _entry(name, made, average):
     guess = min(best, key=lambda row: row[:2])[2]
     entry = OrderedDict((("cause", guess.named()), ("fault", name)))
     entry.update(_place(guess.place, guess.line))
-    entry.update((("likelihood", sum([one.share for one in made])), ("minutes", CAUSES[name].minutes),
+    entry.update((("likelihood", added_up([one.share for one in made])), ("minutes", CAUSES[name].minutes),
                   ("isolated", CAUSES[name].isolated)))
     if len(places) > 1:
         entry["places"] = [OrderedDict(_place(*there) + [("likelihood", share)]) for _, _, there, share in order[:4]]

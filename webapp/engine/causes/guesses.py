@@ -1,6 +1,7 @@
 """The fixed small set of what is tried in mind: each cause at a few places and severities, with its readings in closed form."""
 from math import exp, log
 
+from ..basics.adding import added_up
 from ..basics.kinds import on_line
 from ..lubricants.lubricant import DEFAULTS
 from .expected import Half, Predicted
@@ -64,7 +65,7 @@ def guesses(document, path, names):
     out = []
     for name in names:
         made = _MAKERS[name](document, path)
-        total = float(sum([guess.weight for guess in made]))
+        total = float(added_up([guess.weight for guess in made]))
         for guess in made:
             guess.weight /= total
         out += made
@@ -171,7 +172,7 @@ def _vent(document, path):
         readings.vent_s = vent_s if share and not readings.ran() else None
         if not share:
             bars = readings.halves[0].pressure
-            readings.residual = {node: sum(bars.values()) / len(bars) for node in bars}
+            readings.residual = {node: added_up(bars.values()) / len(bars) for node in bars}
         out.append(Guess("vent", None, len(_OPENS) if not share else 1, readings, "vent=" + (number(share) if share else "stuck")))
     return out
 

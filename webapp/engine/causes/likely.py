@@ -6,6 +6,7 @@ so several count as their square root; the build-ups of two lines err together b
 """
 from math import exp, log, pi, sqrt
 
+from ..basics.adding import added_up
 from .expected import half_of
 from .readings import stopped_line
 
@@ -119,7 +120,7 @@ class Likely:
         return out
 
     def _ran(self, value, expected):
-        return _yes(value, sum(self._stops(expected)))
+        return _yes(value, added_up(self._stops(expected)))
 
     def _on_line(self, value, expected):
         first, second = self._stops(expected)
@@ -132,7 +133,7 @@ class Likely:
         share = self._error(expected) ** 2
         each = [_near(bar, wanted, sqrt(GAUGE_BAR ** 2 + share * (wanted ** 2 + spread ** 2)), self.top_bar, low)
                 for bar, wanted, low in known]
-        return sum(each) / sqrt(len(each))
+        return added_up(each) / sqrt(len(each))
 
     def _pressure(self, value, expected, line=0):
         half = expected.halves[line]

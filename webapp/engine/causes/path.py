@@ -1,4 +1,5 @@
 """What one would read on a system under a fault in closed form: half by half along the healthy build-up of each line."""
+from ..basics.adding import added_up
 from ..basics.kinds import DUAL, PROGRESSIVE, SIDES
 from ..events import blocks
 from ..line.grid import Grid
@@ -21,8 +22,8 @@ class Path:
         grid, doses = Grid(document, at_c), self._doses(doses)
         self.tracks = [Track(document, self.tree, grid, kept["states"][number], doses[number], self._unfed(number), limit_s)
                        for number in range(len(self.lines))]
-        self.healthy.used = sum([sum(track.doses.values()) for track in self.tracks])
-        self.given = sum([track.given for track in self.tracks])
+        self.healthy.used = added_up([added_up(track.doses.values()) for track in self.tracks])
+        self.given = added_up([track.given for track in self.tracks])
         self.devices = [device["id"] for device in document["devices"]]
         self.known_dry = {}
 

@@ -5,6 +5,7 @@ published source. Closed defects of the plant are counted on top of the weights 
 """
 from collections import OrderedDict
 
+from ..basics.adding import added_up
 from ..basics.kinds import on_line
 from ..line.tree import PUMP
 
@@ -59,11 +60,11 @@ def causes_of(document):
 def prior(document, closed):
     """Name -> share before any reading. closed: causes of this plant's closed defects, as the diagnosis writes them."""
     names = causes_of(document)
-    total = float(sum([CAUSES[name].weight for name in names]))
+    total = float(added_up([CAUSES[name].weight for name in names]))
     counts = OrderedDict([(name, PSEUDO * CAUSES[name].weight / total) for name in names])
     for cause in closed:
         name = name_of(cause)
         if name in counts:
             counts[name] += 1
-    total = sum(counts.values())
+    total = added_up(counts.values())
     return OrderedDict([(name, count / total) for name, count in counts.items()])

@@ -1,5 +1,6 @@
 """One line's healthy build-up, which a faulty one passes as well, only sooner or later. A place on it is the number of a state and the
 part of the way to the next."""
+from ..basics.adding import added_up
 from ..basics.kinds import BY_PRESSURE, PROGRESSIVE, TIMED
 from ..line.grid import ATMOSPHERE_PA
 from ..line.tree import PUMP
@@ -28,8 +29,8 @@ class Track:
         self.document, self.tree, self.kind, self.doses, self.limit_s = document, tree, document["kind"], doses, limit_s
         self.delivery = document["pump"]["delivery_cm3_min"] / 60
         self.relief = document["pump"]["relief_bar"]
-        self.soft, self.air = sum(grid.soft) / _CM3 * _PA, sum(grid.air) / _CM3
-        self.room = sum(grid.room) / _CM3
+        self.soft, self.air = added_up(grid.soft) / _CM3 * _PA, added_up(grid.air) / _CM3
+        self.room = added_up(grid.room) / _CM3
         self.first = first_device(document)
         self.end, self.given = len(states) - 1, states[-1][0]
         self.states = self._states(states)
@@ -119,11 +120,11 @@ class Track:
         """The share of the volume that is not taken where nodes are shut and devices idle."""
         if not shut and not idle:
             return 0.0
-        doses = sum([self.doses.get(device["id"], 0.0) for device in self.document["devices"]
+        doses = added_up([self.doses.get(device["id"], 0.0) for device in self.document["devices"]
                      if device["id"] in idle or device["at"] in shut])
-        room = sum([_room(self.tree.section[node]) for node in shut])
-        everything = sum([_room(one) for one in self.document["sections"]])
-        return (doses + (self.given - sum(self.doses.values())) * room / everything) / max(self.given, 1e-9)
+        room = added_up([_room(self.tree.section[node]) for node in shut])
+        everything = added_up([_room(one) for one in self.document["sections"]])
+        return (doses + (self.given - added_up(self.doses.values())) * room / everything) / max(self.given, 1e-9)
 
     def held_at(self):
         """The node whose pressure stays what it is whatever the friction: where the switch listens, the first block is, or the device
@@ -146,7 +147,7 @@ class Track:
     def _fed(self, still, given):
         """cm³ that devices take of the first half; `still` take none. Blocks take all that is given once they go round."""
         if self.kind != PROGRESSIVE:
-            return sum([cm3 for name, cm3 in self.doses.items() if name not in still])
+            return added_up([cm3 for name, cm3 in self.doses.items() if name not in still])
         name = self.first["id"]
         if name in still or self.fires_at[name] >= self.end:
             return 0.0
@@ -243,7 +244,7 @@ def _gone(bar):
 
 
 def _mean(bars):
-    return sum(bars.values()) / len(bars)
+    return added_up(bars.values()) / len(bars)
 
 
 def _room(section):
