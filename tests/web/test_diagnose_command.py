@@ -32,6 +32,13 @@ def test_bad_readings_are_findings_and_exit_2(ask):
     assert code == 2 and printed["findings"][0]["where"] == "readings.vent_s" and printed["findings"][0]["do"]
 
 
+def test_a_system_in_place_of_readings_is_one_sentence(tmp_path):
+    file = tmp_path / "system.json"
+    file.write_text('{"format": "system/1"}', encoding="utf-8")
+    done = CliRunner().invoke(main, ["diagnose", str(file), str(file)])
+    assert done.exit_code == 1 and "of the format system/1: one of the format readings/1 is wanted" in done.stderr and done.stderr.count("\n") == 1
+
+
 def test_a_file_that_is_missing_is_one_sentence(tmp_path):
     done = CliRunner().invoke(main, ["diagnose", str(tmp_path / "none.json"), str(tmp_path / "none.json")])
     assert done.exit_code == 1 and done.stderr.startswith("Error: ") and done.stderr.count("\n") == 1
