@@ -120,6 +120,26 @@ def test_who_signs_for_settings_has_the_last_of_them_on_the_same_page(plant, mon
     assert [one for one in ("Machine contact at rest", "Alarm output", "Never feel for a leak by hand", "Set by") if one not in second] == []
 
 
+def pages_of(pdf):
+    return [flat(page.extract_text()) for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
+def test_no_figure_s_working_stands_alone_on_the_last_page(paper):
+    """The dual-line sheet's last row would."""
+    last = pages_of(paper("settings", "Stacker"))[-1]
+    assert "delivered" in last.partition("times the need")[0]
+
+
+def test_temperatures_of_a_season_stand_on_one_page(paper):
+    """On that of the progressive system there would be two on the first page."""
+    there = [text for text in pages_of(paper("season", "Trim saw table")) if "Temperature by temperature" in text]
+    assert len(there) == 1 and there[0].count(" bar works") == 5
+
+
+def test_a_level_is_never_parted_from_its_unit(paper):
+    assert re.search(r"[0-9]\n\s*l\b", text_of(paper("refills", PLANT))) is None
+
+
 def test_us_units_leave_no_metric_result(paper):
     first_page = PdfReader(io.BytesIO(paper("settings", "Sorter chain", "us"))).pages[0].extract_text()
     assert "psi" in first_page and not re.search(r"\d bar\b", first_page)
