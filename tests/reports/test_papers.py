@@ -22,6 +22,7 @@ from webapp.store import revisions
 
 from .codes import codes_on, pages
 from .conftest import ADDRESS, PLANT, make
+from .made import revision
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
           ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"),
@@ -138,6 +139,14 @@ def test_temperatures_of_a_season_stand_on_one_page(paper):
 
 def test_a_level_is_never_parted_from_its_unit(paper):
     assert re.search(r"[0-9]\n\s*l\b", text_of(paper("refills", PLANT))) is None
+
+
+@pytest.mark.parametrize("sheet, says", [(settings_sheet, "No settings follow until this is corrected."),
+                                         (season_sheet, "No season can be told until this is corrected.")])
+def test_a_sheet_of_a_draft_says_what_is_missing_and_that_nothing_follows(sheet, says):
+    draft = {"format": "system/1", "id": "d", "name": "Press"}
+    text = flat(text_of(sheet(Reader("metric", ADDRESS, lambda sha256: None), revision(draft), "Vera").pdf()))
+    assert "Pump: nothing is entered. Enter it." in text and says in text
 
 
 def test_us_units_leave_no_metric_result(paper):
