@@ -20,7 +20,9 @@ def diagnose(file, readings, units):
 
     Exit code 2: the document or the readings cannot be used; the findings are printed. Exit code 1: a file cannot be read.
     """
-    answer = ask({"do": "diagnose", "document": document_in(file), "readings": document_in(readings, "readings"), "units": units})
+    document, read = document_in(file), document_in(readings, "readings")
+    tried = read.get("tried") if isinstance(read, dict) else None
+    answer = ask({"do": "diagnose", "document": document, "readings": read, "tried": tried, "units": units})
     if "causes" not in answer:
         print_json(answer)
         sys.exit(CANNOT_BE_WORKED)
