@@ -67,6 +67,7 @@ def _rows(document, worked, units):
         names = [point["name"] for point in document["points"] if point["device"] == device["id"]]
         known = [ratio for ratio in ratios.get(device["id"], []) if ratio is not None]
         feeds = "%s of need" % shown(100 * min(known), "%", units) if known else "feeds no point" if not names else ""
+        feeds = " · ".join([part for part in (device["id"] if names else "", feeds) if part])  # findings and records call it so
         rows.append((device["at"], "device", ", ".join(names) or device["id"], _how_fed(document, device, feeds)))
     for switch in document["switches"]:
         counts = document["kind"] == PROGRESSIVE
@@ -87,8 +88,8 @@ def _how_fed(document, device, feeds):
 
 
 def _pipe_text(section, units):
-    return "%s %s, %s" % (shown(section["length_m"], "m", units), section.get("wall") or "steel",
-                          shown(section["bore_mm"], "mm", units))
+    return "%s: %s %s, %s" % (section["id"], shown(section["length_m"], "m", units), section.get("wall") or "steel",
+                              shown(section["bore_mm"], "mm", units))
 
 
 def _spread(wanted, least, lowest):
@@ -140,7 +141,7 @@ def diagram(document, worked, width, units="metric"):
         x, node_y = layout.at(node)
         drawing.path("leader", [(x + 8, node_y), (label_x - 12, y), (label_x - 4, y)], 1)
         drawing.text("label", label_x, y, shortened(name, 15, width - label_x), 15, bold=True)
-        pipe = "" if node in (previous, PUMP) else "after " + _pipe_text(layout.tree.section[node], units)
+        pipe = "" if node in (previous, PUMP) else _pipe_text(layout.tree.section[node], units)
         line = " · ".join([part for part in (second, pipe) if part])
         drawing.text("value", label_x, y + 17, shortened(line, 13, width - label_x), 13)
         previous = node

@@ -23,10 +23,8 @@ def counted(record):
 def _timed(document, at_c):
     """(suffix of the figures, who it is about, field of a run, predicted [s] or None) of what the runs of the kind time."""
     if document["kind"] == PROGRESSIVE:
-        from ..events.blocks import roots, sums, turns
-        turned = turns(document)[document["switches"][0]["counts"]]
-        first = sums(document)[roots(document)[0]["id"]]
-        return [("", "", "cycle_s", 60 * first / document["pump"]["delivery_cm3_min"] / turned)]
+        from .predict import turn_s
+        return [("", "", "cycle_s", turn_s(document))]
     doses = doses_of(document)
     if doses is None:
         return [("", "", "build_s", None)]
