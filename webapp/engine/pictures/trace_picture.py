@@ -82,7 +82,7 @@ def draw_limits(panel, limits):
 
 
 def draw_limits_along(panel, limits):
-    """The same over the length of the line, named near the pump and towards each other: a line that trips is above there, one at rest below."""
+    """The same over the length of the line, named near the pump, below the one that acts: while it does, the pressure there is above."""
     for bar, text, below in limits:
         _draw_limit(panel, bar)
         panel.drawing.text("limit-label", LEFT + 4, panel.y(bar) + (15 if below < 0 else -5), text, 13)

@@ -70,7 +70,7 @@ ENGLISH = {
     "design.delivery_not": _say("Another pump alone does not make it work: one that delivers {delivery} was tried."),
     "design.switch": _say("Putting the switch that stops the pump at {node} makes it work.",
                           "What lies beyond the switch is no longer confirmed by it: look at the devices there on rounds."),
-    "design.switch_not": _say("Putting the switch elsewhere does not make it work: at {node} was tried last."),
+    "design.switch_not": _say("Putting the switch elsewhere does not make it work: the last place tried was {node}."),
     "design.counts": _say("Putting the cycle switch on block {node}, which goes round more often, makes it work.",
                           "Set the controller's count to the signals that its sheet then says."),
     "design.counts_not": _say("Putting the cycle switch on a block that goes round more often does not make it work: {node} was "
