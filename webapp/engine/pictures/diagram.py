@@ -87,9 +87,10 @@ def _how_fed(document, device, feeds):
     return feeds
 
 
-def _pipe_text(section, units):
-    return "%s %s, %s" % (shown(section["length_m"], "m", units), section.get("wall") or "steel",
-                          shown(section["bore_mm"], "mm", units))
+def _pipe_texts(section, units):
+    """What a pipe is, in full and shorter."""
+    length, bore = shown(section["length_m"], "m", units), shown(section["bore_mm"], "mm", units)
+    return "%s %s, %s" % (length, section.get("wall") or "steel", bore), "%s, %s" % (length, bore)
 
 
 def _spread(wanted, least, lowest):
@@ -141,10 +142,10 @@ def diagram(document, worked, width, units="metric"):
         x, node_y = layout.at(node)
         drawing.path("leader", [(x + 8, node_y), (label_x - 12, y), (label_x - 4, y)], 1)
         drawing.text("label", label_x, y, shortened(name, 15, width - label_x), 15, bold=True)
-        pipe = "" if node in (previous, PUMP) else _pipe_text(layout.tree.section[node], units)
-        line = " · ".join([part for part in (second, pipe) if part])
-        fits = shortened(line, 13, width - label_x) == line or not second
-        drawing.text("value", label_x, y + 17, shortened(line if fits else second, 13, width - label_x), 13)
+        pipes = () if node in (previous, PUMP) else _pipe_texts(layout.tree.section[node], units)
+        lines = [" · ".join([part for part in (second, pipe) if part]) for pipe in pipes] + [second]
+        fits = [line for line in lines if shortened(line, 13, width - label_x) == line] or lines[-1:]
+        drawing.text("value", label_x, y + 17, shortened(fits[0], 13, width - label_x), 13)
         previous = node
     _draw_symbols(drawing, layout, rows)
     says = sentence("picture.line", {
