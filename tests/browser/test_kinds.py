@@ -117,4 +117,4 @@ def test_where_nothing_confirms_each_point_is_looked_at(offline):
     offline.tap("Last device has moved")
     offline.tap("Strain slide, left: dry")
     offline.page.get_by_text("No fresh lubricant was seen at: Strain slide, left.").wait_for()
-    offline.page.get_by_text("3 points were not looked at").wait_for()
+    offline.page.get_by_text("Points not looked at: 3").wait_for()

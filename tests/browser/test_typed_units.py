@@ -109,6 +109,13 @@ def test_what_was_typed_goes_along_when_a_pipe_moves_and_comes_back_when_it_is_p
     phone.tap("Put it back")
     phone.page.get_by_label("Change 6 m steel, 5/8 in").click()
     assert phone.page.input_value("#f-sections-1--bore_mm") == "5/8 in"
+    phone.enter("pump.delivery_cm3_min", "a lot")  # what cannot be read has no figures, and can be left behind with all the rest
+    phone.page.get_by_text("1 still to enter").wait_for()
+    assert phone.button("Save when all is entered").is_disabled()
+    phone.tap("Drop what was changed…")
+    phone.tap("Drop it")
+    phone.wait_title("Head rig and edger")
+    assert phone.kept("drafts", "edit:" + HEAD_RIG) is None
 
 
 def test_a_bare_number_keeps_its_unit_when_the_reader_s_units_change(phone):

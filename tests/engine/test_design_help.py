@@ -86,7 +86,7 @@ def test_the_switch_elsewhere_is_tried_and_helps_where_a_device_is_not_reached()
     document["switches"][0].update(at="pump", trips_bar=75)
     assert helped(document)["as_is"]["limit"] == "idle"
     row = change(document, "switch")
-    assert row["works"] and "N0" in row["about"]["says"]
+    assert row["works"] and "at D0" in row["about"]["says"]
     assert works(design_changes.with_switch_at(document, "N0"), document)
 
 
@@ -94,7 +94,7 @@ def test_two_lines_share_the_points_and_each_works():
     document = plant.sorter_chain()
     row = change(document, "split")
     node, near, far = design_changes.split(document, document["ambient"]["coldest_c"])
-    assert len(near["points"]) + len(far["points"]) == len(document["points"]) and node in row["about"]["says"]
+    assert len(near["points"]) + len(far["points"]) == len(document["points"]) and "at D2," in row["about"]["says"]
     assert row["works"] == (works(near, document) and works(far, document))
     assert {one["id"] for one in near["sections"] + far["sections"]} <= {one["id"] for one in document["sections"]}
 

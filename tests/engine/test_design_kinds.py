@@ -5,6 +5,7 @@ from demo_site import plant
 from webapp.engine.basics.kinds import fitting
 from webapp.engine.events import blocks as turning
 from webapp.engine.events.simulate import simulate
+from webapp.engine.line.tree import spot
 from webapp.engine.systems.line_findings import NEAR
 from webapp.engine.systems.worked import doses_from, work
 from webapp.engine.year import build_ups, design_changes
@@ -95,7 +96,7 @@ def test_both_parts_of_a_dual_line_cut_in_two_keep_their_sides_and_work():
     document = next(one for one in plant.systems() if one["kind"] == "dual-line")
     row = change(document, "split")
     node, near, far = design_changes.split(document, cold(document))
-    assert node in row["about"]["says"] and row["works"] == (works(near, document) and works(far, document))
+    assert "at %s," % spot(document, node) in row["about"]["says"] and row["works"] == (works(near, document) and works(far, document))
     assert {point["side"] for point in near["points"]} == {point["side"] for point in far["points"]} == {"A", "B"}
 
 

@@ -9,6 +9,7 @@ from demo_site import plant
 from webapp.engine.basics.dates import days_of
 from webapp.engine.bridge import ask
 from webapp.engine.systems.predict import build_up
+from webapp.engine.systems.worked import work
 
 from .formula import evaluate
 from .sound import figures_in
@@ -63,6 +64,15 @@ def test_readings_of_the_time_before_a_baseline_are_shown_but_say_nothing_of_wha
     assert len(out["history"]["points"]) == 51 and len(out["trend"]["build_up"]["points"]) == 13 and ids(out) == []
 
 
+def test_the_level_of_a_progressive_system_is_its_timed_turn_over_the_predicted_one():
+    document = next(one for one in plant.systems() if one["kind"] == "progressive")
+    turn = work(document, False)["build"]["cycle_time"]["value"]
+    items = [{"id": key, "where": "Whole system", "ask": "One reading", "answer": "reading", "value": value}
+             for key, value in (("line_temperature:whole", 8), ("timed_turn:whole", 1.1 * turn))]
+    level = over_time(document, round=[{"made_at": day(week), "items": items} for week in range(12)])["history"]["level"]
+    assert level["value"] == pytest.approx(1.1)
+
+
 def test_a_test_run_that_was_not_signed_begins_nothing():
     out = over_time(round=rounds(steady(12)), test_run=[dict(a_run(5), signed=None)])
     assert len(out["history"]["points"]) == 12 and [one["kind"] for one in out["history"]["events"]] == []
@@ -83,8 +93,8 @@ def test_what_happened_is_told_in_the_order_of_time_with_its_words():
         adjustment=[{"made_at": day(8), "setting": "Pause", "from": "1 h", "to": "2 h"}], test_run=[a_run(2)],
         fault_case=[{"made_at": day(3), "symptom": "Point dry.", "cause": "blocked=S2"}])
     told = [(one["kind"], one["says"]) for one in out["history"]["events"]]
-    assert told == [("run", "Test run, a new baseline"), ("fault", "Fault: Point dry. Cause: blocked=S2"), ("fault", "Round: 1 not ok, Pipe S1: Wet."),
-                    ("defect", "Defect, failing, closed on 2025-03-10: Hose seeps. Hose renewed."), ("refill", "2 l filled in, Some grease"),
+    assert told == [("run", "Test run, a new baseline"), ("fault", "Fault: Point dry. Cause: Branch blocked or crushed"), ("fault", "Round: 1 not ok, Pipe S1: Wet."),
+                    ("defect", "Defect, failing, closed on 10 Mar 2025: Hose seeps. Hose renewed."), ("refill", "2 l filled in, Some grease"),
                     ("setting", "Setting changed: Pause, 1 h to 2 h"), ("defect", "Defect, untidy, open: No label.")]
     assert [one["until"] for one in out["history"]["events"] if one["kind"] == "defect"] == [days_of(day(9)), None]
 

@@ -77,6 +77,7 @@ def test_the_lowest_temperature_may_lie_below_what_was_entered_but_not_below_the
     lowest = sheet(document)["lowest"]
     assert lowest["meets"] is None and lowest["works_to"]["value"] == document["ambient"]["coldest_c"] - season.SEARCH_BELOW_K
     assert [entry["severity"] for entry in found(document, "season.to_bound")] == ["note"]
+    assert "reset" not in lowest  # it would lie far below what anybody looks at
 
 
 def test_a_system_that_works_nowhere_says_what_stops_it():

@@ -99,6 +99,10 @@ def test_each_switch_rests_as_it_is_fitted():
 def test_a_measured_limit_says_so_and_a_predicted_one_says_so():
     assert "Longest measured build-up 40 s" in settings(plain_system(measured={"build_s": [38, 40]}))["time_limit"]["reason"]
     assert "Predicted at the coldest" in settings(plain_system())["time_limit"]["reason"]
+    short = plain_system(measured={"build_s": [38, 40]})
+    short["controller"]["time_limit"] = {"min_s": 5, "max_s": 50, "step_s": 5}
+    limit = settings(short)["time_limit"]
+    assert limit["value"] == 50 and limit["reason"] == "40 s × 1.5 is more than the controller accepts: this is its longest."
 
 
 def test_a_measured_limit_is_the_longest_run_with_the_margin_up_to_the_step():

@@ -26,6 +26,11 @@ def test_the_limit_is_the_longest_run_and_half_up_to_the_controllers_step():
     assert limit["value"] == 125 and limit["estimate"] is False  # 1.5 * 81.1 = 121.65, the controller counts in 5 s
 
 
+def test_before_the_first_run_it_says_what_to_expect():
+    out = judged()
+    assert [out[name]["value"] for name in ("predicted_low", "predicted_high")] == pytest.approx([0.7 * PREDICTED, 1.3 * PREDICTED])
+
+
 def test_a_run_that_does_not_count_changes_nothing():
     record = {"runs": [{"build_s": 80.0}, {"build_s": 80.5}, {"build_s": 80.2}, {"build_s": 300.0, "counts": False}]}
     assert ask({"do": "verdict", "document": plant.head_rig(), "record": record})["spread"]["shown"] == "0.6 %"

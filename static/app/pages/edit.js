@@ -2,7 +2,7 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { guard } from '../../vendor/lit-html/directives/guard.js';
 import * as blocks from '../blocks.js';
-import { draft as readDraft, get, keepDraft, keepSaid, said, save } from '../documents.js';
+import { draft as readDraft, dropDraft, get, keepDraft, keepSaid, said, save } from '../documents.js';
 import { ask, units } from '../engine.js';
 import { Form, SIMPLE, loadKinds, partOf, stillSaid } from '../form.js';
 import { go } from '../go.js';
@@ -21,13 +21,13 @@ const SHIFTING = ['remove', 'remove point', 'remove outlet', 'feeds', 'hang', 'n
 
 class Editor {
   constructor(id, part, screen) {
-    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, turn: 0, lost: '' });
+    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, turn: 0, lost: '', touched: false, dropping: false });
   }
 
   async load() {
     const [kinds, held, kept, last, texts, reader] = await Promise.all([
       loadKinds(), get(this.id), readDraft(`edit:${this.id}`), lastOutline(this.id), said(this.id), units()]);
-    Object.assign(this, { catalogue: kinds.get('system').fields, last });
+    Object.assign(this, { catalogue: kinds.get('system').fields, last, saved: Boolean(held), touched: Boolean(kept) });
     this.draft = kept ?? { body: structuredClone(held?.body ?? null), from: held?.revision, ...stillSaid(held?.body ?? {}, texts, reader) };
     if (!this.draft.body) { await go('/app/systems/new', { replace: true }); return false; }
     this.form = await Form.of(this.draft);
@@ -37,6 +37,7 @@ class Editor {
   }
 
   changed = () => {
+    this.touched = true;
     this.keeping = keepDraft(`edit:${this.id}`, this.draft).then(() => { this.lost = ''; }, () => {
       this.lost = 'This phone could not keep the last change. Free some space before you walk on.';
       this.show();
@@ -113,6 +114,21 @@ class Editor {
     if (!walk.places(this.form.body).some(({ node }) => node === this.draft.at)) this.draft.at = 'pump';
     this.changed();
   };
+
+  /** Leave the form without what was changed in it. */
+  drop = async () => {
+    await this.keeping;
+    await dropDraft(`edit:${this.id}`);
+    await go(this.saved ? `/app/systems/${this.id}` : '/app/systems', { replace: true });
+  };
+
+  dropView() {
+    if (!this.touched) return nothing;
+    const sure = (dropping) => () => { this.dropping = dropping; this.show(); };
+    if (!this.dropping) return html`<p><button class="quiet" @click=${sure(true)}>Drop what was changed…</button></p>`;
+    return html`<div class="notice"><p>${this.saved ? 'All that was changed here since it was last saved goes.' : 'All that was entered here goes.'} It cannot be brought back.</p>
+      <div class="buttons"><button @click=${this.drop}>Drop it</button><button @click=${sure(false)}>Keep it</button></div></div>`;
+  }
 
   async save() {
     await this.keeping;
@@ -195,11 +211,12 @@ class Editor {
   foot() {
     const open = PARTS.reduce((sum, [part]) => sum + this.openCount(part), 0);
     const stops = this.findings.filter((one) => one.severity === 'stop').length;
+    const known = this.answer && !this.form.errors.size; // figures of what was there before say nothing of what cannot be read
     const { time_frictionless: builds, cycle_time: cycle } = this.answer?.build ?? {};
-    return html`<div class="answer" aria-live="polite"><span>${this.answer ? `${cycle ? 'Cycle' : 'Build-up'}, pause` : `${open} still to enter`}</span>
-      <span class="value">${this.answer ? `${(cycle ?? builds).shown}, ${this.answer.interval.pause.shown}` : ''}</span></div>
-      <button class="main" ?disabled=${!this.answer || this.form.errors.size > 0} @click=${() => this.save()}>
-        ${this.answer ? (stops ? `Save with ${stops} to stop for` : 'Save') : 'Save when all is entered'}</button>`;
+    return html`<div class="answer" aria-live="polite"><span>${known ? `${cycle ? 'Cycle' : 'Build-up'}, pause` : `${open} still to enter`}</span>
+      <span class="value">${known ? `${(cycle ?? builds).shown}, ${this.answer.interval.pause.shown}` : ''}</span></div>
+      <button class="main" ?disabled=${!known} @click=${() => this.save()}>
+        ${known ? (stops ? `Save with ${stops} to stop for` : 'Save') : 'Save when all is entered'}</button>`;
   }
 
   show() {
@@ -215,7 +232,8 @@ class Editor {
             <span>${title}</span><small>${open ? `${open} to enter` : 'complete'}</small></a>`;
         })}</nav>
         ${this.whole ? this.body() : nothing}
-        ${this.form.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}`,
+        ${this.form.worked ? html`<h2>What it means so far</h2>${verdicts(this.findings)}` : nothing}
+        ${this.whole ? this.dropView() : nothing}`,
       foot: this.foot(),
     });
   }
@@ -230,7 +248,7 @@ export async function open({ id, part }, screen) {
   const editor = new Editor(id, part, screen);
   if (!(await editor.load())) return null;
   await editor.begin();
-  const flush = () => keepDraft(`edit:${id}`, editor.draft);
+  const flush = () => (editor.touched ? keepDraft(`edit:${id}`, editor.draft) : null);
   window.addEventListener('pagehide', flush);
   return async () => { window.removeEventListener('pagehide', flush); await editor.keeping; };
 }

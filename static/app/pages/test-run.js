@@ -1,7 +1,7 @@
 // test-run.js: a guided, timed test run. Every tap is on disk before the page goes on; the stopwatch outlives the browser.
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { draft as readDraft, get, keepDraft, newId, saveAll, timeHere } from '../documents.js';
-import { askHeavy, units } from '../engine.js';
+import { ask, askHeavy, units } from '../engine.js';
 import { loadUnits, preferred, read, toText } from '../units.js';
 import { go } from '../go.js';
 import { measuredOf, nextMark, timedOf, timesOf } from '../marks.js';
@@ -11,6 +11,9 @@ import { cautions } from '../views/cautions.js';
 import { figureButton } from '../views/figure.js';
 import { runningView, runsTable, seenView } from '../views/run.js';
 import { verdicts } from '../views/verdict.js';
+
+// what is typed, by its place in the record
+const ENTERED = { at_c: 'temperature', delivery_cm3_min: 'delivery', 'held.bar': 'held', 'residual_bar[0].bar': 'residual' };
 
 class TestRun {
   constructor(id, screen) { Object.assign(this, { id, screen, judged: null, opened: new Set(), turn: 0, lost: '', errors: {} }); }
@@ -23,7 +26,7 @@ class TestRun {
     this.timed = timedOf(this.held.body);
     this.blind = this.held.body.kind === 'time-only';
     this.draft = (await readDraft(`test-run:${this.id}`)) ?? { id: newId(), cautions: null, running: null, runs: [], typed: {}, note: '', seen: {} };
-    await this.judge();
+    this.judge().then(() => this.show());
     return true;
   }
 
@@ -60,7 +63,12 @@ class TestRun {
 
   async judge() {
     const turn = ++this.turn;
-    const answer = await askHeavy({ do: 'verdict', document: this.held.body, record: this.record() }).catch((error) => { if (!error.cancelled) throw error; });
+    const record = this.record();
+    const { findings } = await ask({ do: 'check', document: { ...record, made_at: timeHere() } });
+    const wrong = findings.filter(({ where }) => where in ENTERED);
+    for (const { where, says, do: what } of wrong) this.errors[ENTERED[where]] ??= `${says} ${what}`;
+    if (wrong.length || turn !== this.turn) return;
+    const answer = await askHeavy({ do: 'verdict', document: this.held.body, record }).catch((error) => { if (!error.cancelled) throw error; });
     if (turn === this.turn && answer) this.judged = answer;
   }
 
@@ -105,8 +113,9 @@ class TestRun {
   }
 
   expected() {
-    const { predicted_low: low, predicted_high: high, predicted_low_b: lowB, predicted_high_b: highB } = this.judged ?? {};
-    return low ? `Predicted ${low.shown} to ${high.shown}${lowB ? `, line B ${lowB.shown} to ${highB.shown}` : ''}.` : '';
+    const found = this.timed.expects.map((words, half) => [words, ...['low', 'high'].map((end) => this.judged?.[`predicted_${end}${half ? '_b' : ''}`])]);
+    const told = found.filter(([, low]) => low).map(([words, low, high]) => `${low.shown} to ${high.shown} ${words}`);
+    return told.length ? `Expect ${told.join(', ')}.` : '';
   }
 
   input(name, label, unit, help) {
@@ -127,7 +136,7 @@ class TestRun {
     }
     const { usual_c: usual } = this.held.body.ambient;
     return html`
-      ${this.input('temperature', 'Temperature at the line', '°C', `Usual here: ${toText(usual, '°C', preferred('°C', this.units))}`)}
+      ${this.input('temperature', 'Temperature at the line', '°C', `Usual here: ${toText(usual, '°C', preferred('°C', this.units))} ${preferred('°C', this.units)}`)}
       <p class="expected">${this.expected()}</p>
       <p><button class="main huge" @click=${this.start}>Pump starts now</button></p>
       ${runsTable(runs, this.timed, this.toggle)}
@@ -144,7 +153,7 @@ class TestRun {
   show() {
     const { running, runs } = this.draft;
     const counted = runs.filter((run) => run.counts !== false).length;
-    const title = running ? `Run ${runs.length + 1}: ${nextMark(running, this.timed).title.toLowerCase()}` : 'Test run';
+    const title = running ? `Run ${runs.length + 1}: ${nextMark(running, this.timed).title}` : 'Test run';
     this.screen.show({
       above: `${this.held.body.name} · timed run`, title, tab: 'Systems', busy: true, state: this.lost || 'draft', body: this.body(),
       foot: running || !counted ? nothing : html`<button class="main" ?disabled=${Object.keys(this.errors).length > 0} @click=${() => this.sign()}>Sign off ${counted} ${counted === 1 ? 'run' : 'runs'} as the baseline</button>`,

@@ -15,10 +15,10 @@ export const raiseAt = (system, says) => `/app/systems/${system}/defects/new?say
 /** One open defect of defectsOf(), as a link to its page; `name`: of its system, where the page shows several. */
 export function defectRow({ held: { document, body, waiting }, severity, sign: shape, overdue, when }, name = '') {
   const pressing = overdue || severity === 'danger';
-  const owner = body.owner ? ` ${body.owner}.` : ' Nobody owns it.';
+  const owner = body.owner ? ` Owner: ${body.owner}.` : ' Nobody owns it.';
   return html`<li><a href="/app/systems/${body.system}/defects/${document}">
     <span class="grow"><strong>${name ? `${name}, ` : ''}${body.where}: ${body.what}</strong>
-    <span class=${pressing ? 'field-error' : 'small'}>${severity}. ${when.says}</span>
+    <span class=${pressing ? 'field-error' : 'small'}>${severity[0].toUpperCase()}${severity.slice(1)}. ${when.says}</span>
     <span class="small">${owner}${waiting ? ' Not sent yet.' : ''}</span></span>${sign(shape)}</a></li>`;
 }
 

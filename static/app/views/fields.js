@@ -5,6 +5,9 @@ import { valueAt } from '../form.js';
 
 const name = (place) => `f-${place.replace(/[^\w]/g, '-')}`;
 
+/** What is read out with a field: its error, else its help. */
+const about = (place, entry, error) => (error ? `error-${name(place)}` : entry.help ? `help-${name(place)}` : nothing);
+
 function frame(place, entry, error, inner) {
   return html`<div class="field ${error ? 'wrong' : ''}" id="at-${name(place)}">
     <label for=${name(place)}>${entry.label}${entry.required ? nothing : html` <small>(may stay empty)</small>`}</label>
@@ -16,7 +19,7 @@ function frame(place, entry, error, inner) {
 function numberField(form, place, entry, error, changed) {
   const { names, chosen } = form.unitsOf(place);
   return frame(place, entry, error, html`<div class="with-unit">
-    <input id=${name(place)} inputmode="text" autocomplete="off" enterkeyhint="next" aria-invalid=${Boolean(error)}
+    <input id=${name(place)} inputmode="text" autocomplete="off" enterkeyhint="next" aria-invalid=${Boolean(error)} aria-describedby=${about(place, entry, error)}
       placeholder=${entry.default === null || entry.default === undefined ? '' : `${entry.default} if empty`}
       .value=${live(form.text(place))} @input=${(event) => { form.type(place, event.target.value); changed(); }}>
     ${names.length > 1 ? html`<select aria-label="Unit of ${entry.label}" .value=${live(chosen)}
@@ -27,7 +30,7 @@ function numberField(form, place, entry, error, changed) {
 
 function choiceField(form, place, entry, error, changed) {
   const value = valueAt(form.body, place) ?? entry.default ?? '';
-  return frame(place, entry, error, html`<select id=${name(place)} aria-invalid=${Boolean(error)}
+  return frame(place, entry, error, html`<select id=${name(place)} aria-invalid=${Boolean(error)} aria-describedby=${about(place, entry, error)}
     @change=${(event) => { form.set(place, event.target.value || null); changed(); }}>
     <option value="" ?selected=${!value}>choose…</option>
     ${entry.choices.map((one) => html`<option value=${one} ?selected=${one === value}>${one}</option>`)}</select>`);
@@ -40,7 +43,7 @@ function boolField(form, place, entry, error, changed) {
 }
 
 function textField(form, place, entry, error, changed) {
-  return frame(place, entry, error, html`<input id=${name(place)} autocomplete="off" aria-invalid=${Boolean(error)}
+  return frame(place, entry, error, html`<input id=${name(place)} autocomplete="off" aria-invalid=${Boolean(error)} aria-describedby=${about(place, entry, error)}
     .value=${live(valueAt(form.body, place) ?? '')}
     @input=${(event) => { form.set(place, event.target.value || null); changed(); }}>`);
 }

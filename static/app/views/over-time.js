@@ -4,8 +4,11 @@ import { raiseAt } from './defects.js';
 import { verdict } from './verdict.js';
 
 const FIGURES = [['latest', 'Last one, corrected'], ['centre', 'Centre'], ['lower', 'Lower limit'], ['upper', 'Upper limit'],
-  ['change', 'Change since it drifts'], ['per_week', 'Growth a week'], ['meets', 'Until the time limit'], ['meets_coldest', 'Until then, when coldest']];
+  ['change', 'Change since the drift began'], ['per_week', 'Growth a week'], ['meets', 'Until the time limit'], ['meets_coldest', 'Until then, when coldest']];
 const USED = [['used', 'Filled in'], ['expected', 'Given by the doses'], ['share', 'Filled in over given'], ['low', 'At least'], ['high', 'At most']];
+
+// between limits that lie close, minutes and whole seconds are too coarse
+const fine = (one) => (one.unit === 's' ? { ...one, shown: `${Number(one.value.toFixed(1))} s` } : one);
 
 const folded = (title, inner) => html`<details><summary class="figure-button"><span class="name">${title}</span></summary>${inner}</details>`;
 
@@ -25,7 +28,7 @@ export const asideView = ({ finding, by, at, why, back }) => folded(html`Set asi
 /** A control chart since the baseline; `figure(path, name, figure)` draws one with its working. */
 export function chartView(name, title, chart, drawn, figure) {
   return html`<h2>${title}</h2>${drawn.element}<p class="small">${drawn.says}</p>
-    <div class="figures">${FIGURES.map(([key, text]) => (chart[key] ? figure(`${name}.${key}`, text, chart[key]) : nothing))}</div>
+    <div class="figures">${FIGURES.map(([key, text]) => (chart[key] ? figure(`${name}.${key}`, text, fine(chart[key])) : nothing))}</div>
     ${folded('Every reading', html`<div class="scroll" tabindex="0" role="group" aria-label=${title}><table><thead><tr><th>On</th><th>At</th><th>Measured</th><th>Corrected</th></tr></thead>
       <tbody>${drawn.rows.map(([day, warmth, measured, corrected, outside]) => html`<tr><th scope="row">${day}</th><td class="number">${warmth}</td>
         <td class="number">${measured}</td><td class="number">${corrected}${outside ? html`<br><small>outside</small>` : nothing}</td></tr>`)}</tbody></table></div>`)}`;

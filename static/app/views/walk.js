@@ -10,8 +10,9 @@ import { needFields } from './need.js';
 const LISTS = { pipe: 'sections', device: 'devices', switch: 'switches' };
 const progressive = (form) => form.body.kind === 'progressive';
 
+/** What stands at a place, as it was typed, else to four digits. */
 function shownAt(form, place) {
-  const text = form.text(place);
+  const text = place in form.draft.typed ? form.text(place) : form.text(place) && String(Number(Number(form.text(place)).toPrecision(4)));
   return text ? `${text} ${/[a-z"]/i.test(text) ? '' : form.unitsOf(place).chosen}`.trim() : '…';
 }
 
@@ -20,7 +21,7 @@ function title(form, entry) {
   const thing = valueAt(form.body, place);
   if (entry.kind === 'pipe') {
     const [coldest, hottest] = ['coldest_c', 'hottest_c'].map((one) => shownAt(form, `${place}.ambient.${one}`));
-    return [`${shownAt(form, `${place}.length_m`)} ${thing.wall ?? 'steel'}, ${shownAt(form, `${place}.bore_mm`)}`, thing.ambient ? `${coldest} to ${hottest}` : ''];
+    return [`${shownAt(form, `${place}.length_m`)} ${thing.wall ?? 'steel'}, ${shownAt(form, `${place}.bore_mm`)}`, `Pipe ${thing.id}${thing.ambient ? `, ${coldest} to ${hottest}` : ''}`];
   }
   if (entry.kind === 'switch' && progressive(form)) return [`Switch ${thing.id}`, `counts block ${thing.counts ?? '…'}`];
   if (entry.kind === 'switch') return [`Switch ${thing.id}`, `trips at ${shownAt(form, `${place}.trips_bar`)}`];

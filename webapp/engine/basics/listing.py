@@ -3,6 +3,7 @@
 _LINE = (("volume", "Volume of the line"), ("drop_usual", "Drop, usual"), ("drop_coldest", "Drop, coldest"),
          ("residual_usual", "Left after venting, usual"), ("residual_coldest", "Left after venting, coldest"),
          ("resets_at_coldest", "Everything resets when coldest"))
+_UNVENTED = _LINE[:3]
 _SINGLE = (("volume", "Volume to press in"), ("time_frictionless", "Without friction"), ("time_usual", "Predicted, usual"),
            ("time_coldest", "Predicted, coldest"), ("time_limit", "Time limit"), ("time_limit_second", "Time limit, second switch"))
 _PROGRESSIVE = (("cycle_time", "Cycle of the first block"), ("time_usual", "Start and a cycle, usual"),
@@ -27,7 +28,7 @@ def groups(kind):
         ("interval", "Interval", (("event", "From start to start"), ("pause", "Pause"), ("cycles_per_event", "Cycles per event"),
                                   ("events_per_day", "Events a day"))
          + ((("run_time", "Run time"),) if kind == "time-only" else ())),
-        ("line", "Line", _LINE), ("build", "Cycle" if kind == "progressive" else "Build-up", _BUILD[kind]),
+        ("line", "Line", _UNVENTED if kind == "progressive" else _LINE), ("build", "Cycle" if kind == "progressive" else "Build-up", _BUILD[kind]),
         ("vent", "Vent", (("reset_usual", "Until all has reset, usual"), ("reset_coldest", "Until all has reset, coldest"),
                           ("time", "Vent"))),
         ("lubricant", "Oil of the lubricant", (
@@ -38,7 +39,7 @@ def groups(kind):
             ("air_fraction", "Free air"), ("air_fraction_low", "Free air, least"), ("air_fraction_high", "Free air, most"),
             ("yield_pa", "Yield"), ("yield_pa_low", "Yield, least"), ("yield_pa_high", "Yield, most"))),
         ("electrical", "Electrical", (
-            ("current", "Pump and vent valve"), ("starting_current", "While the pump starts"), ("fuse", "Fuse"),
+            ("current", "Pump" if kind == "progressive" else "Pump and vent valve"), ("starting_current", "While the pump starts"), ("fuse", "Fuse"),
             ("fuse_start", "Fuse that outlasts the start"), ("contact_use", "Use of the controller's contacts"),
             ("relay_needed", "External relay needed"), ("relay_contact", "Relay contact"),
             ("voltage_drop", "Voltage drop"), ("voltage_drop_percent", "Share of the supply"),

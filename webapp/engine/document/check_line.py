@@ -1,7 +1,7 @@
 """How the parts of a system hang together: the tree of pipes, who hangs where, pressures and temperatures in order."""
 from ..basics.figure import InputError, given
 from ..basics.findings import finding
-from ..basics.kinds import BY_PRESSURE, DUAL, PROGRESSIVE, switches
+from ..basics.kinds import BY_PRESSURE, DUAL, PROGRESSIVE, VENTED, switches
 from ..lubricants.lubricant import OIL, viscosities
 from ..feeding.needs import film_sizes, highest_speed, working_speed
 from ..line.tree import PUMP
@@ -185,7 +185,7 @@ def _supply(document):
     if start is not None and start < pump["current_a"]:
         findings.append(finding("stop", "pump.starting_current_a", "check.start_below", [
             ("start", given(start, "A", "starting current")), ("current", given(pump["current_a"], "A", "pump current"))]))
-    for own in ("", "vent_"):
+    for own in ("", "vent_") if document["kind"] in VENTED else ("",):
         findings += _no_conductor(wiring, own)
     return findings
 

@@ -1,7 +1,7 @@
 """The faults that can be tried on a system, with the places and sizes that it offers, in words for a reader."""
 from ..basics.kinds import DUAL, PROGRESSIVE, fitting
 from ..basics.text import decimal, shown
-from ..line.tree import PUMP
+from ..line.tree import PUMP, spot
 from ..words.sentences import sentence
 from .faults import FORMS
 
@@ -59,18 +59,18 @@ class _ToTry:
 
     def _fed(self, device):
         names = [point["name"] for point in self.document["points"] if point["device"] == device["id"]]
-        return ", ".join([device["id"]] + names)
+        return ": ".join([device["id"]] + [", ".join(names)] * bool(names))
 
     def _nodes(self):
         out = [[PUMP, self._says("try.at_pump")]]
         for section in self.document["sections"]:
             there = [self._fed(device) for device in self.document["devices"] if device.get("at") == section["to"]]
-            out.append([section["to"], ": ".join([section["to"], "; ".join(there)]) if there else section["to"]])
+            out.append([section["to"], there[0] if len(there) == 1 else _capital(spot(self.document, section["to"]))])
         return self._on_lines(out)
 
     def _pipes(self):
         return self._on_lines([[section["id"], self._says(
-            "try.pipe", id=section["id"], length=self._shown(section["length_m"], "m"), start=section["from"], end=section["to"])]
+            "try.pipe", id=section["id"], length=self._shown(section["length_m"], "m"), start=spot(self.document, section["from"]), end=spot(self.document, section["to"]))]
             for section in self.document["sections"]])
 
     def _switches(self):
@@ -117,6 +117,10 @@ class _ToTry:
     def _empty(self):
         return None, [(left, self._says("try.empty.size", left=self._shown(left, "l")) if left else self._says("try.empty.none"))
                       for left in _LEFT_L]
+
+
+def _capital(text):
+    return text[:1].upper() + text[1:]
 
 
 def _typed(value):

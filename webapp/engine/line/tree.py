@@ -3,6 +3,14 @@
 PUMP = "pump"
 
 
+def spot(document, node):
+    """What a person calls a node: by what stands there, else by the pipe that ends there."""
+    if node == PUMP:
+        return "the pump"
+    there = [thing["id"] for thing in document["devices"] + document["switches"] if thing.get("at") == node]
+    return ", ".join(there or ["the end of pipe " + section["id"] for section in document["sections"] if section["to"] == node])
+
+
 class Tree:
     """Nodes and sections of a system's line, walked from the pump.
 

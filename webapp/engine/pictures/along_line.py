@@ -4,7 +4,7 @@ from ..basics.text import number, seconds, shown, unit_name
 from ..line.tree import PUMP, Tree
 from ..words.sentences import sentence
 from .svg import Drawing, text_width
-from .trace_picture import LEFT, PANEL, RIGHT, Panel, draw_limits, pressure_axis, spans, ticks, what_of
+from .trace_picture import LEFT, PANEL, RIGHT, Panel, draw_limits_along, pressure_axis, spans, ticks, what_of
 
 MOMENTS = 60
 # px: the pressures from top to foot, and the whole picture
@@ -179,7 +179,7 @@ def along_line(document, traces, width, panels, units="metric", names=None):
     metres, distance = line.tree.longest_way(), line.tree.distance
     x = [LEFT + (width - LEFT - RIGHT) * distance[node] / metres for node in line.tree.order] * len(line.lines)
     pressure_axis(panel, units)
-    draw_limits(panel, what["limits"])
+    draw_limits_along(panel, what["limits"])
     _frame(line, panel, x, units)
     tables = [_table(line, panel, trace, time_panel, units) for trace in traces]
     for table, name in zip(tables, names or ()):

@@ -67,7 +67,8 @@ def _rows(document, worked, units):
         names = [point["name"] for point in document["points"] if point["device"] == device["id"]]
         known = [ratio for ratio in ratios.get(device["id"], []) if ratio is not None]
         feeds = "%s of need" % shown(100 * min(known), "%", units) if known else "feeds no point" if not names else ""
-        rows.append((device["at"], "device", ", ".join(names) or device["id"], _how_fed(document, device, feeds)))
+        rows.append((device["at"], "device", ", ".join(names) or device["id"],
+                     " · ".join([part for part in (device["id"] if names else "", _how_fed(document, device, feeds)) if part])))
     for switch in document["switches"]:
         counts = document["kind"] == PROGRESSIVE
         says = "counts block " + switch["counts"] if counts else "trips at " + shown(switch["trips_bar"], "bar", units)
@@ -79,16 +80,17 @@ def _how_fed(document, device, feeds):
     """What a device's second line says beside how well its points are fed: on which lines they are, or which block feeds it."""
     if document["kind"] == DUAL:
         sides = sorted({point["side"] for point in document["points"] if point["device"] == device["id"]})
-        return " · ".join([part for part in ("line " + " and ".join(sides) if sides else "", feeds) if part])
+        return " · ".join([part for part in (("lines " if len(sides) > 1 else "line ") + " and ".join(sides) if sides else "", feeds) if part])
     above = device.get("hangs_from") if document["kind"] == PROGRESSIVE else None
     if above:
         return " · ".join([part for part in (feeds, "fed by %s, outlet %s" % (above["block"], above["outlet"])) if part])
     return feeds
 
 
-def _pipe_text(section, units):
-    return "%s %s, %s" % (shown(section["length_m"], "m", units), section.get("wall") or "steel",
-                          shown(section["bore_mm"], "mm", units))
+def _pipe_texts(section, units):
+    """What a pipe is, in full and shorter."""
+    length, bore = shown(section["length_m"], "m", units), shown(section["bore_mm"], "mm", units)
+    return "%s %s, %s" % (length, section.get("wall") or "steel", bore), "%s, %s" % (length, bore)
 
 
 def _spread(wanted, least, lowest):
@@ -140,9 +142,10 @@ def diagram(document, worked, width, units="metric"):
         x, node_y = layout.at(node)
         drawing.path("leader", [(x + 8, node_y), (label_x - 12, y), (label_x - 4, y)], 1)
         drawing.text("label", label_x, y, shortened(name, 15, width - label_x), 15, bold=True)
-        pipe = "" if node in (previous, PUMP) else "after " + _pipe_text(layout.tree.section[node], units)
-        line = " · ".join([part for part in (second, pipe) if part])
-        drawing.text("value", label_x, y + 17, shortened(line, 13, width - label_x), 13)
+        pipes = () if node in (previous, PUMP) else _pipe_texts(layout.tree.section[node], units)
+        lines = [" · ".join([part for part in (second, pipe) if part]) for pipe in pipes] + [second]
+        fits = [line for line in lines if shortened(line, 13, width - label_x) == line] or lines[-1:]
+        drawing.text("value", label_x, y + 17, shortened(fits[0], 13, width - label_x), 13)
         previous = node
     _draw_symbols(drawing, layout, rows)
     says = sentence("picture.line", {

@@ -2,7 +2,7 @@
 from math import floor, log10
 
 from ..basics.adding import added_up
-from ..basics.dates import date_of, days_of
+from ..basics.dates import date_of, day_text, days_of
 from ..basics.text import decimal, number, unit_name
 from ..words.sentences import sentence
 from .svg import Drawing, text_width
@@ -44,7 +44,7 @@ def history_picture(history, width, days=None, units="metric"):
         y += tall
     _lanes(drawing, scale, events, y)
     says = _says(history, events, first)
-    return {"svg": drawing.svg(says), "says": says, "rows": [[date_of(event["day"]), event.get("says", "")] for event in reversed(events)]}
+    return {"svg": drawing.svg(says), "says": says, "rows": [[day_text(event["day"]), event.get("says", "")] for event in reversed(events)]}
 
 
 class _Scale:
@@ -217,7 +217,7 @@ def _says(history, events, first):
 
     points = [point for point in history["points"] if point["day"] >= first]
     return sentence("picture.history", {
-        "first": date_of(first), "last": date_of(history["last"]), "readings": str(len(points)), "faults": str(count("fault")),
+        "first": day_text(first), "last": day_text(history["last"]), "readings": str(len(points)), "faults": str(count("fault")),
         "outside": str(len([point for point in points if point["outside"]])), "defects": str(count("defect")),
         "open": str(len([event for event in events if event["kind"] == "defect" and event["until"] is None])),
         "settings": str(count("setting")), "refills": str(count("refill")), "runs": str(count("run"))})["says"]

@@ -77,10 +77,20 @@ def _per_bar(units):
 
 def draw_limits(panel, limits):
     """Dashed limits, named right of the trip, where no pressure is high any more."""
-    right = panel.drawing.width - RIGHT
     for bar, text, below in limits:
-        panel.drawing.path("limit", [(LEFT, panel.y(bar)), (right, panel.y(bar))], 1, "6 4")
-        panel.drawing.text("limit-label", right, panel.y(bar) + below, text, 13, "end")
+        _draw_limit(panel, bar)
+        panel.drawing.text("limit-label", panel.drawing.width - RIGHT, panel.y(bar) + below, text, 13, "end")
+
+
+def draw_limits_along(panel, limits):
+    """The same over the length of the line, named near the pump, below the one that acts: while it does, the pressure there is above."""
+    for bar, text, below in limits:
+        _draw_limit(panel, bar)
+        panel.drawing.text("limit-label", LEFT + 4, panel.y(bar) + (15 if below < 0 else -5), text, 13)
+
+
+def _draw_limit(panel, bar):
+    panel.drawing.path("limit", [(LEFT, panel.y(bar)), (panel.drawing.width - RIGHT, panel.y(bar))], 1, "6 4")
 
 
 def _reached(times, bars, level):

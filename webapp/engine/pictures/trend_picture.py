@@ -1,5 +1,5 @@
 """Corrected readings over the weeks as a picture: limits dashed and named, calls marked, a reading outside as a diamond."""
-from ..basics.dates import date_of
+from ..basics.dates import day_text, days_of
 from ..words.sentences import sentence
 from .svg import Drawing, text_width
 from ..basics.text import decimal, number, shown
@@ -51,7 +51,7 @@ def trend_picture(chart, width, units="metric"):
             drawing.dot("reading", x, y, 3)
     _calls(drawing, scale, chart)
     says = _says(chart, limits, units)
-    rows = [[date_of(point["day"]), shown(point["at_c"], "°C", units), _text(point["measured"], chart["unit"], units),
+    rows = [[day_text(point["day"]), shown(point["at_c"], "°C", units), _text(point["measured"], chart["unit"], units),
              _text(point["corrected"], chart["unit"], units), bool(point.get("outside"))] for point in reversed(points)]
     return {"svg": drawing.svg(says), "says": says, "rows": rows}
 
@@ -71,7 +71,7 @@ def _axis(drawing, scale, points):
     if last - first > 7:
         marks.append((last, "end"))
     for day, anchor in marks:
-        drawing.text("axis", scale.x(day) + (_RIGHT if anchor == "end" else 0), low + 18, date_of(day), _SIZE, anchor)
+        drawing.text("axis", scale.x(day) + (_RIGHT if anchor == "end" else 0), low + 18, day_text(day), _SIZE, anchor)
 
 
 def _limits(drawing, scale, limits, unit, units):
@@ -96,7 +96,7 @@ def _calls(drawing, scale, chart):
     if not chart["calls"]:
         return
     call = chart["calls"][-1]
-    text = "drifts since " + call["since"] + ("" if call["over"] is None else ", over " + call["over"])
+    text = "drifts since " + day_text(call["since_day"]) + ("" if call["over"] is None else ", over " + day_text(days_of(call["over"])))
     x = scale.x(call["since_day"])
     drawing.path("moment", [(x, _TOP - 12), (x, _HEIGHT - _FOOT)], 1, "2 3")
     left = min(x, scale.width - _RIGHT - text_width(text, 13))
@@ -105,7 +105,7 @@ def _calls(drawing, scale, chart):
 
 def _says(chart, limits, units):
     unit, points = chart["unit"], chart["points"]
-    values = {"count": str(len(points)), "first": date_of(points[0]["day"]), "last": date_of(points[-1]["day"])}
+    values = {"count": str(len(points)), "first": day_text(points[0]["day"]), "last": day_text(points[-1]["day"])}
     if not limits:
         return sentence("picture.trend_short", values)["says"]
     values.update({name: _text(value, unit, units) for name, value in limits.items()})

@@ -57,7 +57,7 @@ def line_findings(document):
               ("bore", given(_bore_that_would_do(document, left, NEAR * thing["resets_bar"]), "mm", "bore"))]
     works_to = vents_down_to(document, thing["at"], thing["resets_bar"], coldest)
     if document["lubricant"]["nlgi"] != OIL and works_to is not None:
-        values.append(("works_to", given(works_to, "°C", "works down to")))
+        values.append(("works_to", given(works_to, "°C", "vents down to")))
     where = "%ss.%s" % (kind, thing["id"]) if kind == "device" else "switches.%s" % thing["id"]
     if share >= 1:
         return out, [finding("stop", where, "line.locked" if len(values) == 6 else "line.locked_always", values)]

@@ -23,6 +23,13 @@ def build_up(document, at_c):
     return [waited(simulate(document, doses, t)) for t in at_c]
 
 
+def turn_s(document):
+    """From one signal of a progressive system's cycle switch to the next [s]: what the pump gives fills the first block's cycle."""
+    from ..events.blocks import roots, sums, turns
+    turned = turns(document)[document["switches"][0]["counts"]]
+    return 60 * sums(document)[roots(document)[0]["id"]] / document["pump"]["delivery_cm3_min"] / turned
+
+
 class Curve:
     """A quantity over temperature, its logarithm straight between nodes [(°C, value)] and beyond; fewer than two: constant."""
 
@@ -56,7 +63,8 @@ def curve_of(document, temperatures):
     What a progressive system's rounds time is a turn of its block, which takes as long in the cold.
     """
     if document["kind"] == PROGRESSIVE:
-        return Curve([]), True
+        turn = turn_s(document)
+        return Curve([(0.0, turn), (1.0, turn)]), True
     ambient = document["ambient"]
     spread = temperatures + [ambient["coldest_c"], ambient["hottest_c"]]
     low, high = min(spread), max(spread)

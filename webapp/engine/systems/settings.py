@@ -46,6 +46,8 @@ def _longest(document, worked, name, figure, reasons):
     if figure:
         values += [(part, figure["inputs"][part]) for part in ("longest", "margin", "step")]
         reason = reasons[0] if worked["measured"] else reasons[1]
+        if figure["value"] < figure["inputs"]["longest"]["value"] * figure["inputs"]["margin"]["value"]:
+            reason = "reason.capped"
     else:
         reason = "reason.waits"
     return setting(document, TIMING, name, figure["value"] if figure else None, "s", reason, values)

@@ -23,10 +23,8 @@ def counted(record):
 def _timed(document, at_c):
     """(suffix of the figures, who it is about, field of a run, predicted [s] or None) of what the runs of the kind time."""
     if document["kind"] == PROGRESSIVE:
-        from ..events.blocks import roots, sums, turns
-        turned = turns(document)[document["switches"][0]["counts"]]
-        first = sums(document)[roots(document)[0]["id"]]
-        return [("", "", "cycle_s", 60 * first / document["pump"]["delivery_cm3_min"] / turned)]
+        from .predict import turn_s
+        return [("", "", "cycle_s", turn_s(document))]
     doses = doses_of(document)
     if doses is None:
         return [("", "", "build_s", None)]
@@ -42,22 +40,26 @@ def _timed(document, at_c):
 def verdict(document, record):
     """Figures and findings of a test run: {"runs", "median", "spread", "predicted", "time_limit", "verdict", "findings"}.
 
-    `verdict` is the id of the sentence that says how measurement and prediction agree. Dual-line: figures of the half of line B
-    end in `_b`. Progressive: judged are the times from signal to signal, the limit comes from the waits since the start.
+    `verdict` is the id of the sentence that says how measurement and prediction agree; without a run there is what to expect.
+    Dual-line: figures of the half of line B end in `_b`. Progressive: judged are the times from signal to signal, the limit comes
+    from the waits since the start.
     """
     document = fitting(document)
     runs = counted(record)
     out, findings = OrderedDict((("runs", len(runs)),)), _seen(document, record)
-    if not runs:
-        out["verdict"] = "verdict.no_runs"
-        out["findings"] = findings + [finding("note", "runs", "verdict.no_runs")]
-        return out
     at_c = record.get("at_c")
     verdicts = []
     for suffix, of, field, predicted in _timed(document, document["ambient"]["usual_c"] if at_c is None else at_c):
         times = [run[field] for run in runs if run.get(field)]
+        if predicted is not None:
+            out["predicted_low" + suffix] = _band(predicted, 1 - TOLERANCE)
+            out["predicted_high" + suffix] = _band(predicted, 1 + TOLERANCE)
         if times:
             verdicts.append(_judged(out, findings, suffix, of, times, predicted))
+    if not runs:
+        out["verdict"] = "verdict.no_runs"
+        out["findings"] = findings + [finding("note", "runs", "verdict.no_runs")]
+        return out
     if document["kind"] != TIMED:
         waits = [run["build_s"] for run in runs] + [run["build_b_s"] for run in runs if run.get("build_b_s")]
         out["time_limit"], found = limit(document, max(waits), "longest run", False)
@@ -87,8 +89,6 @@ def _judged(out, findings, suffix, of, times, predicted):
     said = _judge(middle, spread, times, predicted)
     values = [("median", given(middle, "s", "median")), ("spread", given(spread, "%", "spread")), ("fewest", str(FEWEST_RUNS)), ("of", of)]
     if predicted is not None:
-        out["predicted_low" + suffix] = _band(predicted, 1 - TOLERANCE)
-        out["predicted_high" + suffix] = _band(predicted, 1 + TOLERANCE)
         values += [("low", given(predicted * (1 - TOLERANCE), "s", "low")), ("high", given(predicted * (1 + TOLERANCE), "s", "high"))]
     findings.append(finding("note" if said == "verdict.agrees" else "warn", "runs", said, values))
     return said

@@ -4,7 +4,7 @@ from math import sqrt
 
 from ..document.check import is_number
 from ..basics.adding import added_up
-from ..basics.dates import days_of
+from ..basics.dates import day_of, day_text, days_of
 from ..basics.figure import COMMON_PRACTICE, figure, given
 from ..basics.findings import finding
 
@@ -100,4 +100,4 @@ def _judge(name, figures, rows):
     return [finding("warn", "consumption." + name, "consumption.less" if share < 1 else "consumption.more", [
         ("used", given(figures["used"]["value"], "l", "filled in")),
         ("expected", given(figures["expected"]["value"], "l", "given")),
-        ("since", rows[0]["at"][:10]), ("percent", given(100 * abs(share - 1), "%", "difference"))])]
+        ("since", day_text(day_of(rows[0]["at"]))), ("percent", given(100 * abs(share - 1), "%", "difference"))])]

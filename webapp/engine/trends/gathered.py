@@ -1,8 +1,9 @@
 """What a system's records say over time: readings and refills for the charts, and what happened, as plain data."""
 from collections import OrderedDict
 
-from ..basics.dates import days_of
+from ..basics.dates import day_of, day_text, days_of
 from ..basics.figure import given
+from ..words.sentences import sentence
 
 # items of a round that time a cycle, by kind, and those that go with it
 _TIMED = ("timed_cycle:whole", "timed_line_a:whole", "timed_turn:whole")
@@ -52,6 +53,15 @@ def _event(kind, body, identifier, values, until=None):
                         ("with", OrderedDict(values))))
 
 
+def _cause(text):
+    """A cause as the diagnosis writes it, `blocked=S2`, in words; what somebody wrote in words stays as it is."""
+    name = (text or "").partition("=")[0]
+    try:
+        return sentence("cause." + ("return" if text == "leak=pump" else name), {"at": ""})["says"].replace("  ", " ")
+    except KeyError:
+        return text or "not found yet"
+
+
 def _events(records, runs):
     out = [_event("run", one, "run", []) for one in runs]
     for one in _of(records, "round"):
@@ -59,14 +69,15 @@ def _events(records, runs):
         if wrong:
             out.append(_event("fault", one, "round", [("count", str(len(wrong))), ("where", wrong[0].get("where") or wrong[0]["id"]),
                                                       ("note", wrong[0].get("note") or wrong[0].get("ask") or "")]))
-    out += [_event("fault", one, "case", [("symptom", one.get("symptom") or ""), ("cause", one.get("cause") or "not found yet")])
+    out += [_event("fault", one, "case", [("symptom", one.get("symptom") or ""), ("cause", _cause(one.get("cause")))])
             for one in _of(records, "fault-case")]
     for one in _of(records, "defect"):
         closed = one.get("closed") or {}
         words = [("what", one.get("what") or ""), ("severity", one.get("severity") or "")]
         if closed:
             at = closed["at"] if days_of(closed.get("at")) is not None else one["made_at"]
-            out.append(_event("defect", one, "defect_closed", words + [("on", at[:10]), ("how", closed.get("how") or "")], days_of(at)))
+            out.append(_event("defect", one, "defect_closed", words + [
+                ("on", day_text(day_of(at))), ("how", closed.get("how") or "")], days_of(at)))
         else:
             out.append(_event("defect", one, "defect_open", words))
     for one in _of(records, "adjustment"):

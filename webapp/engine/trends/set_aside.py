@@ -6,7 +6,7 @@ limits). Everything else comes back with the next reading that says it again.
 """
 from collections import OrderedDict
 
-from ..basics.dates import days_of
+from ..basics.dates import day_of, day_text, days_of
 from ..basics.figure import given
 
 _SAME = 1e-6
@@ -37,9 +37,14 @@ def _covered(entry, chart, points, records):
                       key=lambda one: (-days_of(one["of"]), one.get("made_at") or "", one.get("id") or "")):
         back = _back(entry, chart, points, days_of(one["of"]))
         if back:
-            return OrderedDict((("finding", entry), ("by", one.get("made_by") or ""), ("at", (one.get("made_at") or "")[:10]),
+            return OrderedDict((("finding", entry), ("by", one.get("made_by") or ""), ("at", _day(one.get("made_at"))),
                                 ("why", one.get("why") or ""), ("back", back)))
     return None
+
+
+def _day(text):
+    day = day_of(text)
+    return "" if day is None else day_text(day)
 
 
 def _back(entry, chart, points, day):

@@ -5,7 +5,7 @@ from math import exp, sqrt
 from ..line.build import limit
 from ..document.check import is_number
 from ..basics.adding import added_up
-from ..basics.dates import date_of, days_of
+from ..basics.dates import date_of, day_text, days_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding, ordered
 from ..basics.kinds import PROGRESSIVE, fitting
@@ -132,8 +132,8 @@ def _meeting(document, chart, out, curve):
              ("per_week", given(7 * slope, "s", "growth a week"))]
     out["meets"] = _meets(most["value"], level, slope, parts, 1.0)
     values = [("per_week", given(7 * slope, "s", "growth a week")), ("limit", given(most["value"], "s", "time limit")),
-              ("date", date_of(last + out["meets"]["value"]))]
-    out["meets_on"] = values[-1][1]
+              ("date", day_text(last + out["meets"]["value"]))]
+    out["meets_on"] = date_of(last + out["meets"]["value"])
     if curve:
         colder = curve.at(document["ambient"]["coldest_c"]) / curve.at(chart.reference)
         out["meets_coldest"] = _meets(most["value"], level, slope, parts, colder)

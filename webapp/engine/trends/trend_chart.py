@@ -3,7 +3,7 @@ from collections import OrderedDict
 from math import exp, log
 
 from .charts import D2, D4, HANDBOOK, WEIGHT, WIDTH, ewma, individuals, ranges_of, sample_sd
-from ..basics.dates import date_of
+from ..basics.dates import date_of, day_text
 from .drift import LEARNING, Watch
 from ..basics.figure import figure, given
 from ..basics.findings import finding
@@ -109,6 +109,9 @@ class Chart:
     def _date(self, number):
         return None if number is None else date_of(self.rows[number]["day"])
 
+    def _read(self, number):
+        return day_text(self.rows[number]["day"])
+
     def _call(self, call):
         return OrderedDict((("at", self._date(call["at"])), ("since", self._date(call["since"])),
                             ("since_day", self.rows[call["since"]]["day"]), ("at_day", self.rows[call["at"]]["day"]),
@@ -121,8 +124,8 @@ class Chart:
             ("latest", given(self.corrected[-1], self.unit, "last reading, corrected")),
             ("level", given(self.level, self.unit, "learnt level before the drift"))], CORRECTION)
         self.find("warn", "trend.%s.%s" % (self.name, "rises" if self.standing["rises"] else "falls"), [
-            ("percent", given(abs(out["change"]["value"]), "%", "change")), ("since", self._date(self.standing["since"])),
-            ("at", self._date(self.standing["at"]))])
+            ("percent", given(abs(out["change"]["value"]), "%", "change")), ("since", self._read(self.standing["since"])),
+            ("at", self._read(self.standing["at"]))])
 
     def _steady(self, out):
         """Findings where no call stands."""
@@ -134,5 +137,6 @@ class Chart:
         elif self.wanders:
             self.find("note", "trend.wanders", [("scatter", given(out["scatter"]["value"], self.unit, "scatter"))])
         if out["calls"]:
-            over = out["calls"][-1]
-            self.find("note", "trend.over", [("of", {"words": ["trend.name." + self.name]}), ("since", over["since"]), ("at", over["over"])])
+            over = self.watch.calls[-1]
+            self.find("note", "trend.over", [("of", {"words": ["trend.name." + self.name]}), ("since", self._read(over["since"])),
+                                             ("at", self._read(over["over"]))])

@@ -98,7 +98,7 @@ def _ways(document, start):
     cable, alone = cable_of(wiring), cable_of(wiring, "vent_") if valve else None
     ways = []
     if cable:
-        beside, means = (0, "pump") if alone else (valve, "pump and vent valve")
+        beside, means = (0, "pump") if alone or not valve else (valve, "pump and vent valve")
         running = Load(document, pump, beside, means)
         starting = Load(document, start["value"] - valve, beside, means + " while it starts", start["estimate"])
         ways = [("voltage_drop", "wiring.conductor_mm2", cable, running, False), ("voltage_drop", None, cable, starting, True)]

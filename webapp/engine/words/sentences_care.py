@@ -7,7 +7,7 @@ def _say(says, do=""):
 
 ENGLISH = {
     "verdict.no_runs": _say("No run counts yet.", "Time a cycle."),
-    "verdict.few_runs": _say("{of}The runs agree so far: median {median}.", "Time at least {fewest} before you sign off."),
+    "verdict.few_runs": _say("{of}Too few runs to judge by: median {median} so far.", "Time at least {fewest} before you sign off."),
     "verdict.spread": _say("{of}The runs differ by {spread}.", "Time more runs: air in the line shrinks from cycle to cycle."),
     "verdict.agrees": _say("{of}As predicted: median {median}, expected {low} to {high}.", "Sign off to make it the baseline."),
     "verdict.slow": _say("{of}Slower than predicted: median {median}, expected {low} to {high}.",

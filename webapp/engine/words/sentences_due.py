@@ -10,8 +10,8 @@ _LOOK = "Time a cycle and watch the devices move; keep hands away from moving pa
 ENGLISH = {
     # points not confirmed fed
     "fed.all": _say("All {of} points are confirmed fed."),
-    "fed.some": _say("{count} of {of} points are not confirmed fed, the longest since {since}: {days}.", "Walk a round there."),
-    "fed.some_never": _say("{count} of {of} points are not confirmed fed, some of them never yet.", "Walk a round there."),
+    "fed.some": _say("Not confirmed fed: {count} of {of} points, the longest since {since}: {days}.", "Walk a round there."),
+    "fed.some_never": _say("Not confirmed fed: {count} of {of} points, some of them never yet.", "Walk a round there."),
     "fed.defect": _say("Open defect: {what}", "Close it with evidence."),
     "fed.not_ok": _say("{where}, {ask}: not ok on {on}.", "Put it right, then look again."),
     "fed.reading": _say("{where}, {ask}: {value} on {on}, more than {limit}.", "Find the cause, then measure again."),

@@ -76,7 +76,7 @@ ENGLISH = {
     "picture.dual.never": _say("At {t} line A never trips: {why}."),
     # the test run
     "verdict.dry": _say("No fresh lubricant was seen at: {points}.", "Look for the cause before you sign off."),
-    "verdict.unseen": _say("{count} points were not looked at. Nothing else confirms this system.", "Look at every point."),
+    "verdict.unseen": _say("Points not looked at: {count}. Nothing else confirms this system.", "Look at every point."),
     # the round
     "care.device_moves_twice": _say("Indicator moves in both halves of a cycle"),
     "care.block_moves": _say("Indicator moves while the pump runs, one outlet after the other"),

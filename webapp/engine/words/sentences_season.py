@@ -7,6 +7,7 @@ def _say(says, do=""):
 
 _WARMER = "Use a softer lubricant in winter, widen the line or keep it warmer: see the design help."
 _KNOWN = "Measure the residual pressure in a test run, or enter the lubricant's own figures."
+_MEASURED = "Measure it, or look it up, before anything else."
 _TWO = "Set {summer} in spring and {winter} in autumn, when mornings pass {change}."
 _BELOW = "Compare with what was entered as the coldest: {coldest}."
 
@@ -50,16 +51,15 @@ ENGLISH = {
                         "cases it does not.", _KNOWN),
     "range.never_reset": _say("At {t} the estimates leave open whether everything is fed and resets after venting: in more than one "
                               "of ten cases it is not so.", _KNOWN),
-    "sensitivity.build": _say("What moves the build-up most is: {label}. Within its own uncertainty ({within}) it moves it by {change}.",
-                              "Know it better first."),
-    "sensitivity.residual": _say("What moves the pressure left after venting most is: {label}. Within its own uncertainty ({within}) it "
-                                 "moves it by {change}.", "Know it better first."),
-    "sensitivity.drop": _say("What moves the drop along the line most is: {label}. Within its own uncertainty ({within}) it moves it by "
-                             "{change}.", "Know it better first."),
+    "sensitivity.build": _say("{label} matters most to the build-up: known within {within}, which moves it by {change}.", _MEASURED),
+    "sensitivity.residual": _say("{label} matters most to the pressure left after venting: known within {within}, which moves it by "
+                                 "{change}.", _MEASURED),
+    "sensitivity.drop": _say("{label} matters most to the drop along the line: known within {within}, which moves it by {change}.",
+                             _MEASURED),
     # design help
-    "design.as_is": _say("As entered it works at the coldest, with a fifth to spare {spare}."),
-    "design.as_is_not": _say("As entered it does not work at the coldest, or with less than a fifth to spare {spare}."),
-    "word.spare.reset": _say("on what stays locked in"), "word.spare.relief": _say("below the pump's relief pressure"),
+    "design.as_is": _say("As entered it works on the coldest day, with a fifth to spare {spare}."),
+    "design.as_is_not": _say("As entered it does not work on the coldest day, or it has less than a fifth to spare {spare}."),
+    "word.spare.reset": _say("on the pressure that stays in the line"), "word.spare.relief": _say("below the pump's relief pressure"),
     "design.bores": _say("Wider pipe makes it work: {count} of its pipes ({pipes}), {length} long in all, up to {widest}."),
     "design.bores_not": _say("Wider pipe alone does not make it work: {count} of its pipes ({pipes}) up to {widest}, {length} long, are "
                              "not enough."),
@@ -67,18 +67,18 @@ ENGLISH = {
                          "The bearings must allow it: ask the maker. Old and new grease may not mix: clean the line first."),
     "design.grade_not": _say("A softer grease alone does not make it work, not even NLGI {grade}."),
     "design.delivery": _say("A pump that delivers {delivery} makes it work.", "Check its relief pressure, current and reservoir too."),
-    "design.delivery_not": _say("Another pump delivery alone does not make it work: {delivery} was tried."),
+    "design.delivery_not": _say("Another pump alone does not make it work: one that delivers {delivery} was tried."),
     "design.switch": _say("Putting the switch that stops the pump at {node} makes it work.",
                           "What lies beyond the switch is no longer confirmed by it: look at the devices there on rounds."),
-    "design.switch_not": _say("Putting the switch elsewhere does not make it work: {node} was tried last."),
+    "design.switch_not": _say("Putting the switch elsewhere does not make it work: the last place tried was {node}."),
     "design.counts": _say("Putting the cycle switch on block {node}, which goes round more often, makes it work.",
                           "Set the controller's count to the signals that its sheet then says."),
     "design.counts_not": _say("Putting the cycle switch on a block that goes round more often does not make it work: {node} was "
                               "tried last."),
-    "design.split": _say("Cut in two it works: {near} points on the first part, {far} on a second with a pump of its own at {node}."),
-    "design.split_not": _say("Cut in two at {node} ({near} and {far} points) the worse part still does not work."),
-    "design.plan": _say("For a line that is still to be bought: pipe from {least} to {most}, none narrower than what it feeds, the "
-                        "narrowest that works at the coldest."),
+    "design.split": _say("Cut in two at {node}, with a second pump there, it works. Points on the first part: {near}; on the second: {far}."),
+    "design.split_not": _say("Cut in two at {node} (points: {near} and {far}) the worse part still does not work."),
+    "design.plan": _say("For a line that is still to be bought: pipe of {least} at the narrowest and {most} at the widest, none narrower "
+                        "than what it feeds, as narrow as works on the coldest day."),
     "design.plan_not": _say("Pipe from {least} to {most} was tried for a new line; that alone does not make it work."),
     # the picture
     "picture.season.single-line": _say("From {cold} to {hot} pressure builds in {slow} to {quick}; {left_cold} to {left_hot} may stay in the "

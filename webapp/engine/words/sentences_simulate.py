@@ -74,7 +74,7 @@ ENGLISH = {
                                 "for it in vain.",
                                 "Compare the resting state entered with the switch."),
     "seen.never": _say("The switch never trips, and the settings have no time limit that would tell.", "Put right what the "
-                       "result page says first."),
+                       "system's page says first."),
     "seen.limit.single-line": _say("The pressure alarm comes: {limit} pass before the first switch trips.",
                                    "The controller stops the pump. Isolate and release the pressure before you look for the cause."),
     "seen.limit.dual-line": _say("The pressure alarm comes: on line {line} {limit} pass before the switch trips.",
@@ -101,6 +101,6 @@ ENGLISH = {
     "seen.all_move": _say("Every device moves."),
     "seen.still": _say("These do not move: {devices}.", "Dry stay: {points}."),
     "seen.healthy_too": _say("Without these faults the cycle is not as it should be either: {why}.", "Put that right first: the "
-                             "result page says how."),
+                             "system's page says how."),
     "seen.why": _say("In the simulation {why}."),
 }

@@ -11,8 +11,8 @@ ENGLISH = {
     "check.start_below": _say("The starting current of {start} is below the pump's {current}.",
                               "Enter what the pump draws in the moment it starts, or leave it empty."),
     # contacts
-    "wiring.relay": _say("Pump and vent valve draw {load} together, {start} in the moment of the start: more than the "
-                         "controller's own contacts may switch.",
+    "wiring.relay": _say("The load is {load}, {start} in the moment of the start: more than the controller's own contacts may "
+                         "switch.",
                          "Switch the pump through an external relay of {relay} or more (half of its rating is for a motor) "
                          "whose contact may make the starting current. A diode (DC) or suppressor (AC) across each coil "
                          "spares it."),
@@ -41,8 +41,8 @@ ENGLISH = {
     # fuses
     "wiring.fuse": _say("The fuse of {fitted} is small for a load of {load}: a quarter to spare asks for {wanted}.",
                         "Check fuse and conductor together. " + _LICENSED),
-    "wiring.built_in": _say("Pump and vent valve draw {load} through the controller, whose own fuse of {fitted} is small for "
-                            "it: a quarter to spare asks for {wanted}.",
+    "wiring.built_in": _say("A load of {load} is switched through the controller, whose own fuse of {fitted} is small for it: "
+                            "a quarter to spare asks for {wanted}.",
                             "Fit none larger than its maker allows: switch the pump through a relay with a fuse of its own."),
     "wiring.fuse_start": _say("The fuse of {fitted} may not outlast the start, when {start} flow.",
                               "Use a slow fuse, or a larger one if conductor and maker allow it. " + _LICENSED),

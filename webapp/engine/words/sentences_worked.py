@@ -12,7 +12,7 @@ ENGLISH = {
     "feed.over": _say("{count} of {of} points get more than {limit} times their need; {worst} gets {ratio} times.",
                       "Fit devices with a smaller output at these points, or check the needs that were entered."),
     # the line
-    "line.locked": _say("The line will not vent below {resets} at {t}: {left} remain at {place}. It works down to {works_to}.",
+    "line.locked": _say("The line will not vent below {resets} at {t}: {left} remain at {place}. It vents down to {works_to}.",
                         "Widen the way there (its narrowest pipe to {bore} would do), use a softer grease in winter, or keep "
                         "the line warmer."),
     "line.locked_always": _say("The line will not vent below {resets} at {t}: {left} remain at {place}.",
@@ -66,9 +66,10 @@ ENGLISH = {
     "reason.cycles_many": _say("One cycle cannot give enough at the pauses that are accepted; these do with least waste."),
     "reason.limit_measured": _say("Longest measured build-up {longest} × {margin}, up to the next {step}."),
     "reason.limit_predicted": _say("Predicted at the coldest {longest} × {margin}, up to the next {step}. Time real runs: they replace it."),
+    "reason.capped": _say("{longest} × {margin} is more than the controller accepts: this is its longest."),
     "reason.waits": _say("Comes from the simulation, once a cycle completes there."),
     "reason.limit_second": _say("{longest} until the second switch has tripped and returned, with the margin. It bounds the vent as well."),
-    "reason.vent_short": _say("One cycle an event: the shortest will do, since venting goes on through the pause."),
+    "reason.vent_short": _say("With one cycle an event the shortest will do: venting goes on through the pause."),
     "reason.vent_long": _say("Everything has reset after {reset} at the coldest, with the margin: the next cycle must not start before."),
     "reason.rest": _say("As fitted, trips at {trips}. A wrong entry reads as an instant trip or as none at all."),
     "reason.second_used": _say("Both must trip, or it is a fault; the pause starts when the second has returned."),

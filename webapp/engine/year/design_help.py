@@ -13,7 +13,7 @@ from ..feeding.interval import DEFAULT_LONGEST_EVENT_H
 from ..systems.job import DEFAULT_OVER_FEED
 from ..systems.line_findings import NEAR
 from .outlook import IDLE, RELIEF, RESET, TIME_LIMIT, Outlook, begun
-from ..line.tree import PUMP, Tree
+from ..line.tree import PUMP, Tree, spot
 from ..systems.worked import doses_from
 
 CHANGES = ("bores", "grade", "delivery", "switch", "split", "plan")
@@ -136,7 +136,7 @@ class _Design:
         for node in (end, way[len(way) // 2], way[len(way) // 4], PUMP):
             if node != now and node not in nodes:
                 nodes.append(node)
-        return self._first([(with_switch_at(self.document, node), [("node", node)]) for node in nodes])
+        return self._first([(with_switch_at(self.document, node), [("node", spot(self.document, node))]) for node in nodes])
 
     def _counts(self):
         """The cycle switch on blocks that go round more often, the quickest last."""
@@ -154,7 +154,7 @@ class _Design:
         parts = [self.look(part) for part in (near, far)]
         worse = min([(self.does(part), -part["share"], number) for number, part in enumerate(parts)])[2]
         parts[worse]["pipe"] = dict(near, sections=near["sections"] + far["sections"])
-        return parts[worse], [("node", node), ("near", given(len(near["points"]), "count", "points")),
+        return parts[worse], [("node", spot(self.document, node)), ("near", given(len(near["points"]), "count", "points")),
                           ("far", given(len(far["points"]), "count", "points"))]
 
     def _plan(self):

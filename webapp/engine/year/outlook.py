@@ -11,8 +11,8 @@ from . import build_ups
 
 # what may stop a system: nothing may reset in time, the pump's relief pressure, the time limit, a device or switch that never acts
 RESET, RELIEF, TIME_LIMIT, IDLE = "reset", "relief", "time_limit", "idle"
-# a run longer than until the last device has moved by this factor: the time of its last step is no number to the last digit
-_AND_ITS_STROKE = 1.0001
+# a run longer than until the last device has moved by this factor: with other steps the simulation ends its stroke a little sooner or later
+_AND_ITS_STROKE = 1.02
 
 
 def begun(form, document, worked):

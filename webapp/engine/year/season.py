@@ -131,7 +131,8 @@ class _Season:
     def lowest(self):
         """Figures: works_to (None: nowhere), reaches (with the longest limit), reset; `meets`, the limit met below works_to."""
         out = OrderedDict((("meets", self.stopped["limit"] if self.stopped else None), ("works_to", self._reaches())))
-        if self._reset_floor() is not None:
+        floor_c = self._reset_floor()
+        if floor_c is not None and floor_c >= self.bound:  # colder than anybody looks, it says nothing
             out["reset"] = self._reset_figure()
         if self.own:
             out["pipe"] = self._pipe(self.coldest if self.works_to is None else self.works_to["at_c"])

@@ -162,5 +162,5 @@ def _most(rows, answers):
         if ranked and ranked[0][0] < -0.5:
             row = rows[ranked[0][1]]
             findings.append(finding("note", row["path"], "sensitivity." + name, [
-                ("label", row["label"].lower()), ("within", row["within"]), ("change", row[name])]))
+                ("label", row["label"]), ("within", row["within"]), ("change", row[name])]))
     return findings
