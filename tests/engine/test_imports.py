@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from webapp import engine
+from webapp.engine.basics.adding import added_up
 from webapp.phone_engine import ONLY_ON_SERVER, PhoneEngine, bundle
 
 ROOT = Path(engine.__file__).parent
@@ -31,6 +32,18 @@ def test_engine_file_imports_only_what_the_phone_has(path):
     foreign = [module for level, module in imports_of(path.read_text(encoding="utf-8"))
                if level > len(path.relative_to(ROOT).parts) or (level == 0 and module not in ALLOWED)]
     assert foreign == []
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_an_engine_file_adds_up_as_the_phone_does(path):
+    """By added_up: the builtin of later Pythons carries what rounding loses."""
+    called = [node.func.id for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+              if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
+    assert called.count("sum") == (path.stem == "adding")
+
+
+def test_what_rounding_loses_stays_lost():
+    assert added_up([1e16, 1.0, -1e16]) == 0.0 and added_up([]) == 0 and added_up([1, 2]) == 3
 
 
 def rooms_in_order():

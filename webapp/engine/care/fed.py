@@ -6,6 +6,7 @@ All work is on spans of days in which something is missing; `EVER` is before any
 """
 from collections import OrderedDict
 
+from ..basics.adding import added_up
 from ..basics.dates import day_of, day_text, days_of, moment_of, offset_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
@@ -72,7 +73,7 @@ def over(lacks, begin, end):
 
 
 def _sum(hours, means):
-    return figure(sum(hours), "h", "sum(hours)", [("hours", given(hours, "h", means))], "time not confirmed fed")
+    return figure(added_up(hours), "h", "sum(hours)", [("hours", given(hours, "h", means))], "time not confirmed fed")
 
 
 def joined(spans):

@@ -2,6 +2,7 @@
 from collections import OrderedDict
 from math import floor
 
+from ..basics.adding import added_up
 from ..basics.dates import date_of, day_of, days_of, offset_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding
@@ -90,7 +91,7 @@ def carry(rows):
         if row["refill"]["needed"] and fill:
             sums.setdefault(row["refill"]["lubricant"], []).append((row["name"], fill["value"]))
     return [OrderedDict((("lubricant", name), ("systems", [system for system, _ in sums[name]]),
-                         ("litres", figure(sum([part for _, part in sums[name]]), "l", "sum(parts)", [
+                         ("litres", figure(added_up([part for _, part in sums[name]]), "l", "sum(parts)", [
                              ("parts", given([part for _, part in sums[name]], "l", "of each system"))], GEOMETRY))))
             for name in sorted(sums)]
 
@@ -106,7 +107,8 @@ def _fills(refills, moment):
 
 
 def _level(document, fills, answers, moment):
-    """(moment, litres, its day, is it an estimate) of the last level that was read, in a round or at a refill, with what was filled in since.
+    """(moment, litres, its day, is it an estimate) of the last level that was read, in a round or at a
+    refill, with what was filled in since.
 
     None where none was read: a refill alone does not say what was there before it.
     """
@@ -122,7 +124,7 @@ def _level(document, fills, answers, moment):
         return None
     moment, litres, read_on = max(read)
     since = [record["refill_l"] for at, record in fills if at > moment]
-    return moment, min(most, litres + sum(since)), read_on, bool(since)
+    return moment, min(most, litres + added_up(since)), read_on, bool(since)
 
 
 def _expected(document, per_day):
@@ -141,7 +143,7 @@ def _measured(fills):
     marks = [record.get("level_after_l") for record in (fills[0][1], fills[-1][1])]
     fell = marks[0] - marks[1] if is_number(marks[0]) and is_number(marks[1]) else 0.0
     days = fills[-1][0] - fills[0][0]
-    return figure(max(0.0, sum(litres) + fell) * 1000 / days, "cm³/day", "max(0, sum(litres) + fell) * 1000 / days", [
+    return figure(max(0.0, added_up(litres) + fell) * 1000 / days, "cm³/day", "max(0, sum(litres) + fell) * 1000 / days", [
         ("litres", given(litres, "l", "filled in after the first refill")),
         ("fell", given(fell, "l", "level after the first less after the last")),
         ("days", given(days, "days", "from the first refill to the last"))], GEOMETRY)

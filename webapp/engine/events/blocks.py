@@ -1,5 +1,6 @@
 """The blocks of a progressive system: what an own cycle moves, and how often each turns. For checked documents (no loops)."""
 from collections import OrderedDict
+from ..basics.adding import added_up
 
 
 def roots(document):
@@ -9,7 +10,7 @@ def roots(document):
 
 def sums(document):
     """Block -> cm³ that one own cycle of it moves: the sum of its outlets."""
-    return OrderedDict((block["id"], sum([outlet["output_cm3"] for outlet in block["outlets"]])) for block in document["devices"])
+    return OrderedDict((block["id"], added_up([outlet["output_cm3"] for outlet in block["outlets"]])) for block in document["devices"])
 
 
 def strokes(document):
@@ -29,7 +30,7 @@ def strokes(document):
 
 def gives(document):
     """(block, outlet) -> cm³ that leave it in one own cycle of the block; 0 for a closed outlet."""
-    return OrderedDict((key, sum(given)) for key, given in strokes(document).items())
+    return OrderedDict((key, added_up(given)) for key, given in strokes(document).items())
 
 
 def turns(document):

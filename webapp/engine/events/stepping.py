@@ -1,4 +1,5 @@
 """The line in time: how long a step may be, what it may not pass, and what moves in it."""
+from ..basics.adding import added_up
 from ..line.grid import ATMOSPHERE_PA, PARTS_PA
 from ..line.implicit import step
 from .movers import DOSING, READY, Level, Opening
@@ -116,7 +117,7 @@ class SteppedLine:
         too slowly. The clock goes on by the time that the mean of its first and its last flow takes, which is of second order.
         """
         fresh, pressed, rate, dt = self._solve(dt, 0.0)
-        flow = (sum(self.pressed) - sum(pressed)) / dt
+        flow = (added_up(self.pressed) - added_up(pressed)) / dt
         lasted = dt * 2 * flow / (self.flow + flow) if self.flow > 0 and flow > 0 else dt
         self.flow = flow
         self._keep(fresh, pressed, rate, dt, lasted)
@@ -278,8 +279,8 @@ class SteppedLine:
     def held(self, line=0):
         """m³ that have come into a line so far and are in it, dosed or lost."""
         first, end = self.grid.span(line)
-        given = sum([device.given for device in self.devices if first <= device.cell < end])
-        return self.grid.stored(self.p, first, end), given, sum([one.passed for one in self.openings if first <= one.cell < end])
+        given = added_up([device.given for device in self.devices if first <= device.cell < end])
+        return self.grid.stored(self.p, first, end), given, added_up([one.passed for one in self.openings if first <= one.cell < end])
 
     def balance(self, before, pumped, line=0):
         """Keep the greatest relative error of the volume balance since `before`, what `held` returned then."""

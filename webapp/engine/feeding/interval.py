@@ -5,6 +5,7 @@ needs its next dose step the waste only falls as the event grows, so only the lo
 """
 from math import ceil
 
+from ..basics.adding import added_up
 from ..basics.ranges import at_most, smallest
 
 _HAIR = 1e-9
@@ -30,7 +31,7 @@ class Demand:
 
     def __init__(self, device, needs):
         self.device, self.count = device["id"], len(needs)
-        self.need, self.total = max(needs), sum(needs)
+        self.need, self.total = max(needs), added_up(needs)
         self.least, self.most = device["output_min_cm3"], device["output_max_cm3"]
         self.step = device.get("output_step_cm3") or 0.0
         self.row = self.count, self.need, self.total, self.least, self.most, self.step
@@ -88,7 +89,7 @@ def stretch_ends(demands):
     steps = [(demand, demand.steps()) for demand in demands]
     changes = _changes(steps, top)
     fixed, beside, least, others = _sums(steps, top)
-    total, out = sum([demand.total for demand in demands]), []
+    total, out = added_up([demand.total for demand in demands]), []
     for hours, change in [(top, (0.0, 0.0, 0.0, 0.0))] + changes:
         fixed, beside, least, others = fixed + change[0], beside + change[1], least + change[2], others + change[3]
         out.append((hours, fixed / hours * (1 - _HAIR) + beside - total - _HAIR, least / hours * (1 - _HAIR) + others - total - _HAIR))
@@ -170,7 +171,7 @@ def choose(demands, ends, ranges, cycle_counts, busy_s, longest_s):
     busy_s        build-up and vent of one cycle [s]
     longest_s     longest event allowed [s]
     """
-    tie = TIE * sum([demand.total for demand in demands])
+    tie = TIE * added_up([demand.total for demand in demands])
     found, enough = [], float("inf")
     for cycles in cycle_counts:
         choice = _of_cycles(demands, ends, ranges, cycles, busy_s, longest_s, enough)

@@ -1,4 +1,5 @@
 """Build-up and vent: volume to press in, times from it and from the simulation, and the limits that follow."""
+from ..basics.adding import added_up
 from ..basics.figure import COMMON_PRACTICE, LINE_MODEL, figure, given
 from ..basics.findings import finding
 from .grid import ATMOSPHERE_PA
@@ -38,7 +39,7 @@ def volume(document, doses, line_cm3, at=None):
     pressed = line_cm3 * (pressure / state["bulk_modulus_pa"]
                           + state["air_fraction"] * (1 - ATMOSPHERE_PA / (pressure + ATMOSPHERE_PA)))
     given_doses = [doses[device["id"]] for device in document["devices"]]
-    return figure(sum(given_doses) + pressed + sum(swells) * trips / 100, "cm³",
+    return figure(added_up(given_doses) + pressed + added_up(swells) * trips / 100, "cm³",
                   "sum(doses) + V * (p / (10 * K) + phi * (1 - p0 / (p + p0))) + sum(swells) * p / 100", [
                       ("doses", given(given_doses, "cm³", "what each device takes from the line")),
                       ("V", given(line_cm3, "cm³", "volume of the line")),

@@ -3,6 +3,7 @@ from collections import OrderedDict
 from math import exp
 
 from .build import COMPRESSION, median
+from ..basics.adding import added_up
 from ..basics.figure import LINE_MODEL, figure, given
 from .flow import FORCE_BALANCE
 from ..lubricants.lubricant import DEFAULTS, OIL
@@ -44,8 +45,8 @@ def _air(document, volume, friction, builds):
     known = volume["inputs"]
     p, p0, cm3 = known["p"]["value"], known["p0"]["value"], known["V"]["value"]
     delivery = document["pump"]["delivery_cm3_min"]
-    air = (delivery * median(builds) / (60 * friction) - sum(known["doses"]["value"]) - cm3 * p / (10 * known["K"]["value"])
-           - sum(known["swells"]["value"]) * p / 100) / (cm3 * (1 - p0 / (p + p0)))
+    air = (delivery * median(builds) / (60 * friction) - added_up(known["doses"]["value"]) - cm3 * p / (10 * known["K"]["value"])
+           - added_up(known["swells"]["value"]) * p / 100) / (cm3 * (1 - p0 / (p + p0)))
     inputs = [("delivery", given(delivery, "cm³/min", "pump delivery")), ("builds", given(builds, "s", "measured build-ups")),
               ("friction", given(friction, "ratio", "simulated over frictionless time at the temperature of the runs", True))]
     return figure(max(0.0, air), "1", _AIR, inputs + [(name, known[name]) for name in ("doses", "V", "p", "K", "p0", "swells")],
@@ -55,7 +56,7 @@ def _air(document, volume, friction, builds):
 def lefts(document, measured):
     """Measured residuals as pressure over the way's sum of length over bore, at places that exist: [(bar, way)]."""
     tree = Tree(document)
-    ways = {node: sum([section["length_m"] / (section["bore_mm"] / 1000) for section in tree.way(node)]) for node in tree.order}
+    ways = {node: added_up([section["length_m"] / (section["bore_mm"] / 1000) for section in tree.way(node)]) for node in tree.order}
     return [(row["bar"], ways[row["at"]]) for row in measured.get("residual_bar") or [] if ways.get(row.get("at"))]
 
 

@@ -1,6 +1,7 @@
 """The line cut into pieces for the simulation: flat lists, parents before children, so that one pass eliminates the tree."""
 from math import ceil, pi
 
+from ..basics.adding import added_up
 from ..lubricants.lubricant import lubricant_at
 from .tree import PUMP, Tree
 from .warmth import section_c
@@ -102,7 +103,7 @@ class Grid:
 
     def stored(self, pressures, first=0, end=None):
         """Lubricant pressed into the whole line, or into the cells from first up to end [m³]."""
-        return sum(self.stored_each(pressures)[first:end])
+        return added_up(self.stored_each(pressures)[first:end])
 
     def span(self, line):
         """(first cell of a line, the one after its last)."""

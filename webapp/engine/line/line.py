@@ -1,6 +1,7 @@
 """The line at rest and in steady flow: its volume, the greatest pressure drop, and what stays locked in after venting."""
 from math import log, pi
 
+from ..basics.adding import added_up
 from ..basics.figure import figure, given
 from .flow import FORCE_BALANCE, HERSCHEL_BULKLEY, flow_rate, pressure_drop, yield_drop
 from ..lubricants.lubricant import DEFAULTS, lubricant_at
@@ -30,7 +31,7 @@ def _lengths_and_bores(sections):
 def volume(document):
     """Volume of the whole line [cm³]."""
     sections = document["sections"]
-    value = sum([pi / 4 * section["bore_mm"] ** 2 * section["length_m"] for section in sections])
+    value = added_up([pi / 4 * section["bore_mm"] ** 2 * section["length_m"] for section in sections])
     return figure(value, "cm³", "sum(pi / 4 * bores ** 2 * lengths)", _lengths_and_bores(sections), "geometry")
 
 

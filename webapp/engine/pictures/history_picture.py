@@ -1,6 +1,7 @@
 """All that is held of a system on one axis of time: timed cycles against what is expected, pressure left, lubricant used, what happened."""
 from math import floor, log10
 
+from ..basics.adding import added_up
 from ..basics.dates import date_of, day_text, days_of
 from ..basics.text import decimal, number, unit_name
 from ..words.sentences import sentence
@@ -27,7 +28,7 @@ def history_picture(history, width, days=None, units="metric"):
     scale = _Scale(width, first, last)
     rows = _rows_of(history, scale, units)
     heights = [_CAPTION + _HEIGHTS[name][width > _WIDE] + _GAP for name, _, _, _ in rows]
-    height = sum(heights) + _LANE * len(_LANES) + _FOOT + 8
+    height = added_up(heights) + _LANE * len(_LANES) + _FOOT + 8
     drawing = Drawing(width, height)
     events = [event for event in history["events"] if first <= (last if event["kind"] == "defect" and event["until"] is None
                                                                else event["until"] or event["day"])]

@@ -1,4 +1,5 @@
 """Predicted pressure over time at the pump and at the far end, one panel a temperature, limits dashed and named."""
+from ..basics.adding import added_up
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED, fitting
 from ..words.sentences import sentence
 from ..events.simulate import moments
@@ -221,5 +222,5 @@ def _span(trace, what):
     """Seconds that the picture covers: well beyond the moment that counts; both halves of two lines."""
     reached = what["moment"](trace)
     if "pressure_b_bar" in trace and None not in trace["trip_s"]:
-        reached = sum(trace["trip_s"][:2])
+        reached = added_up(trace["trip_s"][:2])
     return (reached or trace["time_s"][-1]) * _BEYOND_TRIP

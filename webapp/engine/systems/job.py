@@ -2,6 +2,7 @@
 from collections import OrderedDict
 
 from ..line import line
+from ..basics.adding import added_up
 from ..basics.figure import figure, given
 from ..basics.findings import finding
 from ..feeding.interval import DEFAULT_LONGEST_EVENT_H, choose, demands_of, stretch_ends, waste_of
@@ -53,7 +54,7 @@ class Job:
         longest = (DEFAULT_LONGEST_EVENT_H if longest is None else longest) * 3600
         self.parts, self.busy_estimate = self.busy()
         self.choice = choose(self.demands, self.stretch_ends, self.document["controller"]["pause"], counts,
-                             sum([seconds for _, seconds, _ in self.parts]), longest)
+                             added_up([seconds for _, seconds, _ in self.parts]), longest)
         self.set_doses(self.choice.doses(self.demands))
 
     def set_doses(self, doses):
@@ -86,7 +87,7 @@ class Job:
 
     def cycle_cm3(self):
         """What a cycle takes from the reservoir and keeps [cm³]."""
-        return sum([self.taken[device["id"]] for device in self.document["devices"]])
+        return added_up([self.taken[device["id"]] for device in self.document["devices"]])
 
     def drawn_cm3(self):
         """What is out of the reservoir at the end of a build-up [cm³]; None: what the cycle takes."""

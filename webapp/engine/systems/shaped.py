@@ -6,6 +6,7 @@ from collections import OrderedDict
 
 from .checklist import COLD, EVERY_ROUND, ROUND_EVERY_D, checklist
 from .cold import due_since
+from ..basics.adding import added_up
 from ..basics.dates import date_of, day_of
 
 # days from one answer to the next; common practice, no published source
@@ -98,7 +99,7 @@ def _mark(items, last, every_d):
 
 def _in_a_round(in_turn, every_d):
     """How many of those that come in turn each round must take, so that all have come in their time."""
-    return int(sum([every_d / days for _, _, days in in_turn]) + 0.999)
+    return int(added_up([every_d / days for _, _, days in in_turn]) + 0.999)
 
 
 def _was_not_ok(before):

@@ -1,6 +1,7 @@
 """Control charts: individuals with moving range, EWMA, CUSUM, as the NIST/SEMATECH e-Handbook 6.3.2 works them. Plain numbers."""
 from math import sqrt
 
+from ..basics.adding import added_up
 from ..basics.figure import InputError
 
 HANDBOOK = "NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2"
@@ -12,13 +13,13 @@ WEIGHT = 0.3
 
 def mean(values):
     """Arithmetic mean of at least one number."""
-    return sum(values) / len(values)
+    return added_up(values) / len(values)
 
 
 def sample_sd(values):
     """Standard deviation of at least two numbers, by n - 1."""
     centre = mean(values)
-    return sqrt(sum([(value - centre) ** 2 for value in values]) / (len(values) - 1))
+    return sqrt(added_up([(value - centre) ** 2 for value in values]) / (len(values) - 1))
 
 
 def ranges_of(values):

@@ -3,6 +3,7 @@ from collections import OrderedDict
 from math import sqrt
 
 from ..document.check import is_number
+from ..basics.adding import added_up
 from ..basics.dates import day_of, day_text, days_of
 from ..basics.figure import COMMON_PRACTICE, figure, given
 from ..basics.findings import finding
@@ -50,10 +51,10 @@ def _rows(refills):
 def _span(document, rows, worked):
     """Figures of what was used from the first refill to the last."""
     litres = [row["refill_l"] for row in rows[1:]]
-    used = figure(sum(litres), "l", "sum(litres)", [("litres", given(litres, "l", "filled in after the first refill"))], BALANCE)
+    used = figure(added_up(litres), "l", "sum(litres)", [("litres", given(litres, "l", "filled in after the first refill"))], BALANCE)
     expected, hours = _expected(document, rows, worked)
     share = used["value"] / expected["value"]
-    unsure = sqrt((2 * (MARK * document["pump"]["reservoir_l"]) ** 2 + sum([(POURED * part) ** 2 for part in litres]))
+    unsure = sqrt((2 * (MARK * document["pump"]["reservoir_l"]) ** 2 + added_up([(POURED * part) ** 2 for part in litres]))
                   / used["value"] ** 2 + hours ** 2 + DOSES ** 2)
     inputs = [("used", given(used["value"], "l", "filled in")), ("expected", given(expected["value"], "l", "doses given"))]
     about = [("share", given(share, "ratio", "filled in over given")), ("sure", given(SURE, "count", "deviations")),
@@ -76,7 +77,7 @@ def _expected(document, rows, worked):
     duty, per_day = document["duty"], worked["reservoir"]["per_day"]
     if all([is_number(cycles) and cycles > 0 for cycles in counted]):
         cm3 = per_day["inputs"]["event"]["value"] / worked["interval"]["cycles_per_event"]["value"]
-        given_l = figure(sum(counted) * cm3 / 1000, "l", "sum(cycles) * dose / 1000", [
+        given_l = figure(added_up(counted) * cm3 / 1000, "l", "sum(cycles) * dose / 1000", [
             ("cycles", given(counted, "count", "cycles counted")), ("dose", given(cm3, "cm³", "all doses of a cycle"))], BALANCE)
         return given_l, 0.0
     gated = bool(duty.get("only_while_machine_runs"))

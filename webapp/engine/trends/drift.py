@@ -7,6 +7,7 @@ So a CUSUM of these numbers calls as rarely in the first winter, when the cold i
 """
 from math import sqrt
 
+from ..basics.adding import added_up
 from .charts import summed
 
 # so many readings are learnt from before the first call
@@ -44,8 +45,8 @@ class Reference:
         noise: deviation of y that is known beforehand.
         """
         terms = (1.0, x, x * x)
-        shared = [sum([part * term for part, term in zip(row, terms)]) for row in self.variances]
-        variance = sum([part * term for part, term in zip(shared, terms)]) + noise * noise
+        shared = [added_up([part * term for part, term in zip(row, terms)]) for row in self.variances]
+        variance = added_up([part * term for part, term in zip(shared, terms)]) + noise * noise
         wide = sqrt(variance * self.squares / self.weight)
         off = min(MOST, max(-MOST, (y - self.expected(x)) / wide))
         if learn:

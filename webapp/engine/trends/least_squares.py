@@ -1,5 +1,6 @@
 """Unknowns from readings: damped Gauss-Newton, numeric derivatives, each unknown held near 0 by a deviation of 1."""
 from math import sqrt
+from ..basics.adding import added_up
 
 _STEP = 0.15
 _CLOSE = 0.02
@@ -22,7 +23,7 @@ def solved(matrix, right):
             rows[row] = [a - share * b for a, b in zip(rows[row], rows[column])]
     out = [0.0] * n
     for row in range(n - 1, -1, -1):
-        known = sum([rows[row][k] * out[k] for k in range(row + 1, n)])
+        known = added_up([rows[row][k] * out[k] for k in range(row + 1, n)])
         out[row] = (rows[row][n] - known) / rows[row][row]
     return out
 
@@ -96,7 +97,7 @@ class Fit:
 
 
 def _product(a, b):
-    return sum([x * y for x, y in zip(a, b)])
+    return added_up([x * y for x, y in zip(a, b)])
 
 
 def _squares(z, misfits):

@@ -2,6 +2,7 @@
 from collections import OrderedDict
 from math import sqrt
 
+from ..basics.adding import added_up
 from ..basics.dates import days_of
 from ..basics.figure import figure, given
 from ..basics.kinds import fitting
@@ -80,7 +81,7 @@ def _expected(rows, curve, modelled):
     if not modelled:
         return [_point(row, None, 0.0) for row in rows], None
     ratios = [row["build_s"] / curve.at(row["at_c"]) for row in rows[:LEARNING]]
-    level = figure(sum(ratios) / len(ratios), "ratio", "sum(ratios) / count", [
+    level = figure(added_up(ratios) / len(ratios), "ratio", "sum(ratios) / count", [
         ("ratios", given(ratios, "ratio", "measured over predicted, the first readings since the baseline", True)),
         ("count", given(len(ratios), "count", "of them"))], LEVEL)
     points = []

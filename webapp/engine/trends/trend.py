@@ -4,6 +4,7 @@ from math import exp, sqrt
 
 from ..line.build import limit
 from ..document.check import is_number
+from ..basics.adding import added_up
 from ..basics.dates import date_of, day_text, days_of
 from ..basics.figure import figure, given
 from ..basics.findings import finding, ordered
@@ -115,11 +116,11 @@ def _meeting(document, chart, out, curve):
     days = [row["day"] - last for row in chart.rows[start:]]
     times = chart.corrected[start:]
     n = len(days)
-    wide = sum([day * day for day in days]) - sum(days) ** 2 / n
+    wide = added_up([day * day for day in days]) - added_up(days) ** 2 / n
     if n < FEWEST_FOR_LINE or wide <= 0:
         return
-    slope = (sum([day * seconds for day, seconds in zip(days, times)]) - sum(days) * sum(times) / n) / wide
-    level = (sum(times) - slope * sum(days)) / n
+    slope = (added_up([day * seconds for day, seconds in zip(days, times)]) - added_up(days) * added_up(times) / n) / wide
+    level = (added_up(times) - slope * added_up(days)) / n
     inputs = [("days", given(days, "days", "before the last reading")),
               ("times", given(times, "s", "corrected build-ups of the drift")),
               ("n", given(n, "count", "readings of the drift"))]

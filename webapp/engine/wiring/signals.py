@@ -1,6 +1,7 @@
 """What machine contact and alarm output mean for the points and for what is connected: figures, findings, reasons of settings."""
 from collections import OrderedDict
 
+from ..basics.adding import added_up
 from ..basics.figure import COMMON_PRACTICE, figure, given
 from ..basics.findings import finding
 
@@ -111,7 +112,7 @@ def _runs_on(document, worked, contact, figures):
     duty, pump = document["duty"], document["pump"]
     hours = WEEK_H - duty["hours_per_day"] * duty["days_per_week"]
     rates = [point["rate"]["value"] for point in worked["points"]]
-    rate = sum(rates)
+    rate = added_up(rates)
     if not (hours > 0 and rate > 0):
         return []
     figures["standing_feed"] = figure(rate, "cm³/h", "sum(rates)", [

@@ -5,6 +5,7 @@ last carries something; while it falls every pipe carries at least as much as th
 """
 from math import pi
 
+from ..basics.adding import added_up
 from ..basics.kinds import VENTED
 from ..line.flow import flow_rate, pressure_drop
 from ..line.grid import ATMOSPHERE_PA
@@ -45,7 +46,7 @@ class Build:
     """
 
     def __init__(self, document, at_c, goal, least, most):
-        self.document, self.most, self.doses = document, most, [sum(least.values()), sum(most.values())]
+        self.document, self.most, self.doses = document, most, [added_up(least.values()), added_up(most.values())]
         self.used = [device for device in document["devices"] if device["id"] in most and document["kind"] in VENTED]
         self.tree, self.flow, self.rest = Tree(document), drops_to(document, at_c), locked_pressures(document, at_c)
         self.states = states(document, at_c)
@@ -56,7 +57,7 @@ class Build:
             self._by_switch(*goal)
         else:
             self._by_devices()
-        self.volumes = [sum([self._pressed(section, bounds[section[end]]) for section in document["sections"]])
+        self.volumes = [added_up([self._pressed(section, bounds[section[end]]) for section in document["sections"]])
                         for bounds, end in ((self.low, "to"), (self.high, "from"))]
         if not goal:
             self.volumes[0] = max([self.volumes[0]] + [self._when_fires(*place) for place in self._places()])
@@ -91,8 +92,8 @@ class Build:
     def _when_fires(self, node, fires, _resets):
         """Least that is pressed in when a device there fires, less what those may take that fire after it [cm³]."""
         low = self._around(node, fires)
-        late = sum([self.most[device["id"]] for device in self.used if device["fires_bar"] >= low[device["at"]]])
-        return sum([self._pressed(section, low[section["to"]]) for section in self.document["sections"]]) - late
+        late = added_up([self.most[device["id"]] for device in self.used if device["fires_bar"] >= low[device["at"]]])
+        return added_up([self._pressed(section, low[section["to"]]) for section in self.document["sections"]]) - late
 
     def _around(self, node, pressure):
         """Node -> least pressure there when one node has reached a pressure while the line fills."""
@@ -115,7 +116,7 @@ class Build:
 
     def pressed_at(self, bar):
         """Pressed into the whole line at one pressure [cm³]."""
-        return sum([self._pressed(section, bar) for section in self.document["sections"]])
+        return added_up([self._pressed(section, bar) for section in self.document["sections"]])
 
     def times(self):
         """(least, most) seconds until the goal."""
@@ -202,7 +203,7 @@ class Vent:
             weights.append(section["length_m"] * state["consistency_pa_sn"] / section["bore_mm"] ** (1 + 3 * state["flow_index"]))
         for section, weight in zip(way, weights):
             state = self.state[section["to"]]
-            own = self.rest[section["to"]] - self.rest[section["from"]] + free * weight / sum(weights)
+            own = self.rest[section["to"]] - self.rest[section["from"]] + free * weight / added_up(weights)
             flows.append(flow_rate(own * _BAR, section["bore_mm"] / 1000, section["length_m"], state["yield_pa"],
                                    state["consistency_pa_sn"], state["flow_index"]) * 1e6)
         return min(flows or [float("inf")])

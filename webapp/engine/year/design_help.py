@@ -5,6 +5,7 @@ from ..line import line
 from . import build_ups
 from .design_changes import (far_end, prices, roomy, series, softer, split, tapered, widened, with_bores, with_delivery, with_switch_at,
                              with_switch_counting)
+from ..basics.adding import added_up
 from ..basics.figure import COMMON_PRACTICE, figure, given
 from ..basics.findings import finding
 from ..basics.kinds import DUAL, PROGRESSIVE, TIMED
@@ -85,7 +86,7 @@ class _Design:
         if not changed:
             return None
         return out, [("count", given(len(changed), "count", "pipes")), ("pipes", ", ".join([after["id"] for _, after in changed])),
-                     ("length", given(sum([after["length_m"] for _, after in changed]), "m", "length of pipe changed")),
+                     ("length", given(added_up([after["length_m"] for _, after in changed]), "m", "length of pipe changed")),
                      ("widest", given(max([after["bore_mm"] for _, after in changed]), "mm", "widest new bore"))]
 
     def _widen(self, document):
@@ -243,7 +244,7 @@ def cost(document):
         return None
     each = [known[section["bore_mm"]] for section in sections]
     pipes = 2 if document["kind"] == DUAL else 1
-    return figure(pipes * sum([section["length_m"] * price for section, price in zip(sections, each)]), "count",
+    return figure(pipes * added_up([section["length_m"] * price for section, price in zip(sections, each)]), "count",
                   "pipes * sum(lengths * prices)", [
         ("pipes", given(pipes, "count", "pipes that each section stands for")),
         ("lengths", given([section["length_m"] for section in sections], "m", "length of each pipe")),

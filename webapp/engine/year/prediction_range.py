@@ -11,6 +11,7 @@ build-ups is ranked by its slower one.
 from math import exp, log, sqrt
 
 from ..line import build, line
+from ..basics.adding import added_up
 from ..basics.figure import given
 from ..line.flow import pressure_drop
 from ..line.warmth import section_c
@@ -79,7 +80,7 @@ class _Along:
     def __init__(self, document, inputs, measure):
         self.document, self.inputs = document, inputs
         slopes = [log(measure(one.moved(document, 0.5)) / measure(one.moved(document, -0.5))) for one in inputs]
-        size = sqrt(sum([slope * slope for slope in slopes]))
+        size = sqrt(added_up([slope * slope for slope in slopes]))
         self.moves = [slope / size if size else 0.0 for slope in slopes]
         low, self.middle, high = [log(measure(self.at(z))) for z in (-TEN_TO_NINETY, 0.0, TEN_TO_NINETY)]
         self.slope = (high - low) / (2 * TEN_TO_NINETY)
@@ -170,7 +171,7 @@ def _case(ranked, share):
     if ranked[place][0] == NEVER:
         return None
     near = [moves for time, moves in ranked[max(0, place - _NEAR):place + _NEAR + 1] if time != NEVER]
-    return [sum([moves[k] for moves in near]) / len(near) for k in range(len(near[0]))]
+    return [added_up([moves[k] for moves in near]) / len(near) for k in range(len(near[0]))]
 
 
 class Ranges:

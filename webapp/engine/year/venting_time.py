@@ -1,6 +1,7 @@
 """How long a line takes to vent, roughly and in closed form: good for ranking cases, not for telling a time."""
 from math import pi
 
+from ..basics.adding import added_up
 from ..line import line
 from ..line.flow import flow_rate
 from ..line.grid import ATMOSPHERE_PA
@@ -47,7 +48,7 @@ def _beyond(tree):
     """Node -> volume of the pipes beyond it [m³]."""
     out = {}
     for node in reversed(tree.order):
-        out[node] = sum([out[child] + _volume(tree.section[child]) for child in tree.children[node]])
+        out[node] = added_up([out[child] + _volume(tree.section[child]) for child in tree.children[node]])
     return out
 
 
