@@ -2,6 +2,7 @@
 from pathlib import Path
 
 from webapp.engine.document.documents import KINDS
+from webapp.engine.document.record_fields import READINGS
 from webapp.tables import TABLES
 
 FILE = Path(__file__).parent / "formats.md"
@@ -28,7 +29,10 @@ def tables():
     out = []
     for kind, (name, fields) in KINDS.items():
         out += ["### %s: `%s/1`" % (name, kind), "", "| path | what | kind | unit | range | need | for |", "| --- | --- | --- | --- | --- | --- | --- |"]
-        out += [_row(one) for one in fields] + [""]
+        out += [_row(one) for one in fields]
+        if kind == "fault-case":
+            out += ["| `readings.%s` | %s | %s | %s |  |  |  |" % (path, label, of, unit or "") for path, label, of, unit in READINGS]
+        out.append("")
     return "\n".join(out)
 
 

@@ -67,7 +67,7 @@ def _given(item):
 def take_in(text, identity, system):
     """The body of a checklist written as YAML. Raises NoDocument, which says which item is wrong and how."""
     given = parse(text, True)
-    if not isinstance(given, dict):
+    if not isinstance(given, dict) or not str(given.get("format", FORMAT)).startswith("checklist/"):
         raise NoDocument("It is no checklist: begin with format: %s." % FORMAT)
     _known(given, _NAMES, "The list")
     if given.get("system", identity) != identity:

@@ -48,7 +48,7 @@ def read_text(name):
         with (sys.stdin.buffer if name == "-" else Path(name).open("rb")) as stream:
             raw = stream.read(LARGEST_BYTES + 1)
     except OSError as error:
-        raise NoDocument("%s cannot be read: %s." % (name, error.strerror)) from error
+        raise NoDocument("%s cannot be read: %s. Name another file." % (name, error.strerror)) from error
     return text_of(raw, name)
 
 
@@ -99,8 +99,18 @@ def parse(text, is_yaml):
         raise NoDocument("It holds a value that a document cannot: %s." % str(error).splitlines()[0]) from error
 
 
-def read_document(name):
-    """The document in a file, "-" for standard input; YAML where the name or the text says so. Raises NoDocument."""
-    text = read_text(name)
+def read_document(name, kind):
+    """The document in a file, "-" for standard input; YAML where the name or the text says so. Raises NoDocument, also for one that says
+    of itself that it is of another kind than "system" or "readings"; whatever else is wrong with it, the check of that kind finds."""
+    text, called = read_text(name), "Standard input" if name == "-" else name
+    if not text.strip():
+        raise NoDocument("%s is empty: a document of the format %s/1 is wanted." % (called, kind))
     is_yaml = name.endswith((".yaml", ".yml")) or not text.lstrip().startswith(("{", "["))
-    return parse(text, is_yaml)
+    try:
+        values = parse(text, is_yaml)
+    except NoDocument as error:
+        raise NoDocument("%s: %s" % (called, error)) from error
+    says = values.get("format") if isinstance(values, dict) else None
+    if isinstance(says, str) and says.partition("/")[0] != kind:
+        raise NoDocument("%s is of the format %s: one of the format %s/1 is wanted." % (called, says[:40], kind))
+    return values

@@ -1,6 +1,6 @@
 """Error replies: one JSON shape for the wire, a plain page for people."""
-from flask import jsonify, render_template, request
-from flask_login import current_user
+from flask import current_app, jsonify, request
+from flask_login import AnonymousUserMixin, current_user
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
@@ -18,6 +18,16 @@ _WORDS = {
     422: ("cannot be accepted", "This cannot be accepted.", "Correct it and send it again."),
     429: ("too many tries", "Too many failed tries.", "Wait a minute, then try again."),
     500: ("our fault", "Something went wrong on the server.", "Nothing was stored. Try again; tell your administrator."),
+}
+# what a person at a page can do about it, where that is not what a program can
+_TO_PEOPLE = {
+    400: ("The address or the form cannot be read.", "Go back and choose again."),
+    403: ("You have no right to see or do this.", "An administrator can give you another role or another site."),
+    404: ("There is nothing here.", "The address may be mistyped, or what it led to is not at one of your sites."),
+    405: ("This address is not opened like that.", "Go to the page that it belongs to, and use its button."),
+    413: ("This is too large to take in one piece.", "Choose a smaller file."),
+    500: ("Something went wrong on the server.",
+          "Nothing was stored. Try again; if it happens again, tell your administrator what you did, and when."),
 }
 
 
@@ -37,9 +47,17 @@ def reply(status, says=None, do=None, what=None):
     """The reply to a failed request: JSON on the wire, a page for people."""
     if is_wire():
         return error_reply(status, what, says, do)
-    words = _WORDS.get(status, _WORDS[500])
-    return render_template("error.html", says=says or words[1], do=do or words[2], status=status,
-                           person=current_user), status
+    words = _TO_PEOPLE.get(status) or _WORDS.get(status, ("", *_TO_PEOPLE[500]))[1:]
+    page = current_app.jinja_env.get_template("error.html")  # render_template would ask a store that failed who this is
+    return page.render(current_user=_person(), says=says or words[0], do=do or words[1], status=status), status
+
+
+def _person():
+    """Who is signed in; nobody where the store cannot tell."""
+    try:
+        return current_user._get_current_object()
+    except StoreError:
+        return AnonymousUserMixin()
 
 
 def register(app):

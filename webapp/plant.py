@@ -28,6 +28,11 @@ def overview(connection, engine, sites, units="metric", start=0, **narrowed):
                     *verdicts.areas(connection, sites), verdicts.clashes(connection, sites))
 
 
+def standing(connection, engine, system, units):
+    """A system's row as an overview has it; None of one that is deleted."""
+    return next(iter(present(verdicts.listed(connection, engine, None, system=system), units)), None)
+
+
 def phones(connection, sites):
     """Phones of the people who work on one of these sites (None: all), the one that sent last first."""
     rows = people.phones(connection)

@@ -41,7 +41,7 @@ export async function causesTaught(site) {
 }
 
 /** The name of a cause, without its place, by which the engine lists it. */
-export const causeName = (cause) => (cause === 'leak=pump' ? 'return' : cause.split('=')[0]);
+export const causeName = (cause) => (['leak=pump', 'leak=pump/B'].includes(cause) ? 'return' : cause.split('=')[0]);
 
 /** {cause: words} of all causes that a system can have. */
 export async function causesOf(system) {
@@ -55,7 +55,8 @@ const AT_PART = { empty: 'reservoir:pump', pump: 'pump:pump', relief: 'pump:pump
 
 /** The part of the line, `component:place`, at which a cause is. */
 export function partOfCause(system, cause) {
-  const [name, place] = cause.split('=');
+  const [name, typed] = cause.split('=');
+  const place = system.kind === 'dual-line' ? typed?.replace(/\/B$/, '') : typed; // on line B
   if (name === 'leak') {
     const pipe = system.sections.find(({ to }) => to === place);
     return pipe ? `pipe:${pipe.id}` : 'vent valve:pump';

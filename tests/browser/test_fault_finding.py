@@ -1,6 +1,6 @@
 """Fault finding on the phone, without signal: a symptom, one question at a time, left and resumed, then one check after the other, to a
 closed case that the next diagnosis has learnt from."""
-from .bench import HEAD_RIG
+from .bench import HEAD_RIG, STACKER
 
 PATH = "/app/systems/%s/fault-finding" % HEAD_RIG
 
@@ -97,3 +97,53 @@ def test_questions_then_checks_left_and_resumed_without_signal(server, phone):
     assert cause in taught
     share = [next(one["likelihood"] for one in order["causes"] if one["cause"] == cause) for order in (before, after)]
     assert share[1] > share[0] and [one["cause"] for one in before["causes"]] != [one["cause"] for one in after["causes"]]
+
+
+def a_test_run_just_now(phone):
+    """A signed test run on this phone in which both lines of the stacker were timed."""
+    phone.by_modules("""async (system) => {
+        const { newId, save, timeHere } = await import('/static/app/documents.js');
+        const [id, by, at] = [newId(), 'technician', timeHere()];
+        const runs = [[110, 161], [112, 163], [111, 162]].map(([build_s, build_b_s]) => ({ build_s, build_b_s, vent_s: 9, counts: true }));
+        await save('test-run', id, { format: 'test-run/1', id, system, made_at: at, made_by: by, at_c: 12, runs, residual_bar: [], signed: { by, at } });
+    }""", STACKER)
+
+
+def test_of_two_lines_each_is_asked_for_and_the_order_names_the_one(server, phone):
+    """A test run fills both build-ups; where the limit passed on line B, line A's pressure is not asked for, and what leaks is on line B."""
+    phone.open("/app/systems/" + STACKER)
+    phone.wait_worked()
+    phone.keep_modules()
+    a_test_run_just_now(phone)
+    server.stop()
+    phone.open("/app/systems/%s/fault-finding" % STACKER)
+    press(phone, "I have read this")
+    press(phone, "The build-up takes longer than it used to")
+    for question, read in (("until line A reaches its changeover?", "111 s"), ("until line B reaches its own?", "162 s")):
+        phone.page.get_by_role("heading", name=question).wait_for()
+        assert read in phone.page.inner_text("main")
+        press(phone, "Still so")
+    phone.page.get_by_text("12 °C. Still so?").wait_for()
+    assert phone.kept("drafts", "fault:" + STACKER)["readings"] == {"ran_into_limit": False, "build_s": 111, "build_b_s": 162}
+    press(phone, "Start again")
+    press(phone, "The controller reports that its time limit passed")
+    phone.page.get_by_text("On which line did the time limit pass?").wait_for()
+    press(phone, "Line B")
+    asked(phone, "Is the reservoir at its low level?")
+    press(phone, "No")
+    phone.page.get_by_label("Highest pressure at the pump on line B").fill("40 bar")
+    press(phone, "Keep the reading")
+    asked(phone, "Does a switch read as tripped")
+    press(phone, "No")
+    phone.page.get_by_role("heading", name="until line A reaches its changeover?").wait_for()
+    press(phone, "Still so")
+    phone.page.get_by_label("How long from the changeover until the controller stops it?").fill("175")
+    press(phone, "Keep the reading")
+    asked(phone, "Pressure at the pump when the pause begins")
+    press(phone, "Not read")
+    asked(phone, "Which points stay dry?")
+    press(phone, "Not looked")
+    phone.page.get_by_text("12 °C. Still so?").wait_for()
+    press(phone, "Still so")
+    phone.button("Found it").wait_for(timeout=120_000)
+    assert "of line B" in phone.page.locator("main h2").first.inner_text()

@@ -181,7 +181,7 @@ def test_what_is_simulated_replaces_the_closed_form():
     first = diagnose(one)
     key = first["next"][0]
     kept = predict(one, key)
-    absurd = dict(kept, build_s=1e5, pressure={node: 0.0 for node in kept["pressure"]})
+    absurd = dict(kept, halves=[dict(half, build_s=1e5, pressure={node: 0.0 for node in half["pressure"]}) for half in kept["halves"]])
     right, wrong = (diagnose(one, (), (), {key: kept}), diagnose(one, (), (), {key: absurd}))
     assert right["causes"] != wrong["causes"]
 
@@ -221,10 +221,11 @@ def _junk(rng, depth=0):
 def test_whatever_is_read_gives_causes_or_findings():
     rng = random.Random(11)
     names = ["build_s", "vent_s", "residual_bar", "ran_into_limit", "pressure_bar", "current_a", "refill_l", "since_h", "dry_points",
-             "low_level", "at_c", "tripped_at_once", "tried", "x"]
-    document = plain_system()
-    worked = json.loads(bridge.answer(json.dumps({"do": "work", "document": document})))
-    for _ in range(150):
+             "low_level", "at_c", "tripped_at_once", "tried", "x", "build_b_s", "pressure_b_bar", "limit_line"]
+    systems = [(document, json.loads(bridge.answer(json.dumps({"do": "work", "document": document})))) for document in (
+        plain_system(), two_halves())]
+    for number in range(150):
+        document, worked = systems[number % 2]
         readings = {name: _junk(rng) for name in rng.sample(names, rng.randint(0, 3))}
         answer = asked(document, readings, worked=worked, simulated={})
         assert ("causes" in answer) != ("findings" in answer), readings

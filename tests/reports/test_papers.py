@@ -22,6 +22,7 @@ from webapp.store import revisions
 
 from .codes import codes_on, pages
 from .conftest import ADDRESS, PLANT, make
+from .made import revision
 
 PAPERS = [("settings", "Head rig and edger"), ("settings", "Sorter chain"), ("settings", "Debarker ring"),
           ("commissioning", "Head rig and edger"), ("round", "Head rig and edger"),
@@ -118,6 +119,34 @@ def test_who_signs_for_settings_has_the_last_of_them_on_the_same_page(plant, mon
     first, second = [flat(page.extract_text()) for page in PdfReader(io.BytesIO(make(plant, "settings", "Head rig and edger", units))).pages[:2]]
     assert "Pause" in first and "Set by" not in first
     assert [one for one in ("Machine contact at rest", "Alarm output", "Never feel for a leak by hand", "Set by") if one not in second] == []
+
+
+def pages_of(pdf):
+    return [flat(page.extract_text()) for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
+def test_no_figure_s_working_stands_alone_on_the_last_page(paper):
+    """The dual-line sheet's last row would."""
+    last = pages_of(paper("settings", "Stacker"))[-1]
+    assert "delivered" in last.partition("times the need")[0]
+
+
+def test_temperatures_of_a_season_stand_on_one_page(paper):
+    """On that of the progressive system there would be two on the first page."""
+    there = [text for text in pages_of(paper("season", "Trim saw table")) if "Temperature by temperature" in text]
+    assert len(there) == 1 and there[0].count(" bar works") == 5
+
+
+def test_a_level_is_never_parted_from_its_unit(paper):
+    assert re.search(r"[0-9]\n\s*l\b", text_of(paper("refills", PLANT))) is None
+
+
+@pytest.mark.parametrize("sheet, says", [(settings_sheet, "No settings follow until this is corrected."),
+                                         (season_sheet, "No season can be told until this is corrected.")])
+def test_a_sheet_of_a_draft_says_what_is_missing_and_that_nothing_follows(sheet, says):
+    draft = {"format": "system/1", "id": "d", "name": "Press"}
+    text = flat(text_of(sheet(Reader("metric", ADDRESS, lambda sha256: None), revision(draft), "Vera").pdf()))
+    assert "Pump: nothing is entered. Enter it." in text and says in text
 
 
 def test_us_units_leave_no_metric_result(paper):

@@ -23,6 +23,7 @@ ASKED = {
     "answers": lambda c, system: followed.last_answers(c, [system, "x"]), "photo": lambda c, system: followed.documents_with(c, "x"),
     "photos here": lambda c, system: photos.complete(c, ["x", "y"]),
     "systems": lambda c, system: verdicts.listed(c, "engine", SITES, 0, 50), "counts": lambda c, system: verdicts.counts(c, "engine", None),
+    "one system": lambda c, system: verdicts.listed(c, "engine", None, system=system),
     "areas": lambda c, system: verdicts.areas(c, None), "clashes": lambda c, system: verdicts.clashes(c, SITES)}
 
 

@@ -82,6 +82,13 @@ def test_what_is_no_document_is_one_sentence_on_standard_error(typed):
     assert done.exit_code == 1 and done.stdout == "" and done.stderr.count("\n") == 1
 
 
+@pytest.mark.parametrize("typed, says", [("", "is empty"), ("{", "Standard input: Line 1, column 2 is not JSON"),
+                                         ('{"format": "round/1"}', "Standard input is of the format round/1: one of the format system/1 is wanted")])
+def test_what_is_another_document_says_what_it_is_and_which_is_wanted(typed, says):
+    done = run("simulate", "-", typed=typed)
+    assert done.exit_code == 1 and says in done.stderr and done.stdout == "" and done.stderr.count("\n") == 1
+
+
 def test_a_missing_file_is_one_sentence_on_standard_error(tmp_path):
     done = run("calculate", tmp_path / "none.json")
     assert done.exit_code == 1 and done.stdout == "" and done.stderr.count("\n") == 1

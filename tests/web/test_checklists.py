@@ -80,6 +80,7 @@ def test_a_shaped_list_comes_back_as_it_went():
     (lambda v: v.update(round_evry_d=7), ('"round_evry_d"',)),
     (lambda v: v.update(system=new_id()), ("another system",)),
     (lambda v: v.update(format="checklist/9"), ("checklist/9",)),
+    (lambda v: v.update(format="system/1"), ("It is no checklist",)),
     (lambda v: v.update(items=[]), ("Items",)),
 ])
 def test_what_is_wrong_is_said_with_its_item(change, words):

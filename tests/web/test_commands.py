@@ -35,6 +35,18 @@ def person(store, name):
 
 # ---- people
 
+@pytest.mark.parametrize("environment, says", [({"DATABASE_URL": "mysql://host/name"}, "no address of a database"),
+                                              ({"DATABASE_URL": "postgresql://host:port/name"}, "no address of a database"),
+                                              ({"DATA": "/proc/nowhere", "DATABASE_URL": ""}, "The folder /proc/nowhere cannot be used")])
+def test_a_database_that_cannot_be_is_one_sentence(environment, says):
+    fails(CliRunner().invoke(main, ["people", "list"], env=environment), says)
+
+
+def test_an_empty_plant_says_how_to_begin(run, tmp_path):
+    result = run("people", "list", url="sqlite:///%s" % (tmp_path / "new.sqlite"))
+    assert result.exit_code == 0 and result.stdout == "" and "people add NAME administrator" in result.stderr
+
+
 def test_everybody_is_listed(run):
     result = run("people", "list")
     assert result.exit_code == 0

@@ -68,7 +68,7 @@ def test_over_tls_the_page_it_came_from_must_be_ours(database):
 
 def form_fields(html, action):
     """Hidden fields of the form with this action, as the browser would send them."""
-    form = re.search('<form[^>]*action="%s".*?</form>' % re.escape(action), html, re.S).group()
+    form = re.search('<form[^>]*action="%s(?:#[^"]*)?".*?</form>' % re.escape(action), html, re.S).group()
     return dict(re.findall('name="(csrf_token)"[^>]*value="([^"]*)"', form))
 
 

@@ -5,6 +5,7 @@ import pytest
 
 from tests.web.conftest import MADE_AT, OTHER_SITE, a_revision, a_system, new_id
 from webapp.clock import Clock
+from webapp.engine.basics.dates import day_text, days_of
 
 
 def day(days):
@@ -82,7 +83,7 @@ def test_two_people_who_change_owner_and_day_are_joined(hand, system):
                 for what, change in (("owner", {"owner": "somebody"}), ("due", {"due": day(9)}))]
     assert [sender.send(a_revision(body, first))[0]["state"] for body in (one, two)] == ["accepted", "merged"]
     joined = text_of(hand, "/plant/defects/" + first["document"])
-    assert "somebody" in joined and day(9) in joined
+    assert "somebody" in joined and day_text(days_of(day(9))) in joined
 
 
 def an_addition(first, word, sha256):

@@ -27,9 +27,24 @@ def test_causes_come_in_the_order_of_checks(ask):
     assert {"cause", "likelihood", "because", "check", "caution"} <= set(printed["causes"][0])
 
 
+def test_what_was_looked_for_in_vain_stands_further_back(ask):
+    nothing, tried = ({"format": "readings/1"}, {"format": "readings/1", "tried": [{"cause": "empty", "answer": "not found"}]})
+    (_, before), (_, after) = ask(nothing), ask(tried)
+    assert before["causes"][0]["cause"] == "empty" and after["causes"][0]["cause"] != "empty"
+    code, printed = ask({"format": "readings/1", "tried": [{"cause": "empty", "answer": "perhaps"}]})
+    assert code == 2 and printed["findings"][0]["where"] == "tried[0]"
+
+
 def test_bad_readings_are_findings_and_exit_2(ask):
     code, printed = ask({"format": "readings/1", "vent_s": "long"})
     assert code == 2 and printed["findings"][0]["where"] == "readings.vent_s" and printed["findings"][0]["do"]
+
+
+def test_a_system_in_place_of_readings_is_one_sentence(tmp_path):
+    file = tmp_path / "system.json"
+    file.write_text('{"format": "system/1"}', encoding="utf-8")
+    done = CliRunner().invoke(main, ["diagnose", str(file), str(file)])
+    assert done.exit_code == 1 and "of the format system/1: one of the format readings/1 is wanted" in done.stderr and done.stderr.count("\n") == 1
 
 
 def test_a_file_that_is_missing_is_one_sentence(tmp_path):

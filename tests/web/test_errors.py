@@ -92,3 +92,14 @@ def test_people_get_a_page_with_words(hand, path, status):
     reply = hand("technician").get(path)
     assert (reply.status_code, reply.mimetype) == (status, "text/html")
     assert "Back to the start" in reply.get_data(as_text=True)
+
+
+def test_people_get_a_page_with_words_when_the_database_fails(hand, monkeypatch):
+    def fails(*_, **__):
+        raise StoreError("The database did not do it: disk I/O error")
+
+    supervisor = hand("supervisor")
+    monkeypatch.setattr("webapp.store.people.get", fails)
+    reply = supervisor.get("/plant")
+    text = reply.get_data(as_text=True)
+    assert (reply.status_code, reply.mimetype) == (500, "text/html") and "tell your administrator" in text and "I/O" not in text

@@ -171,6 +171,7 @@ def test_the_command_prints_the_worst_first_and_what_cannot_be_judged(folder):
 def test_a_file_that_cannot_be_read_is_no_success(folder):
     assert run("--temperature", "20", folder / "none.json").exit_code == 1
     assert run("--temperature", "20", folder / "fine.json").exit_code == 0
+    assert run("--temperature", "20", folder / "list.json").exit_code == 1  # one of the two is a draft
 
 
 def test_the_command_prints_json(folder):

@@ -1,7 +1,13 @@
 """docs/formats.md says what the program does: its tables of fields, of parts of a plant's file, of CSV tables, of the wire."""
+import json
 import re
 
+import pytest
+
+from demo_site import plant
 from docs.fields import FILE, whole
+from webapp.engine.bridge import ask
+from webapp.engine.document.record_fields import READINGS
 from webapp.plant_file import FORMAT
 from webapp.store.whole import PARTS, _COLUMNS
 from webapp.tables import FROM, TABLES
@@ -35,3 +41,18 @@ def test_every_address_of_the_wire_is_told(app):
             if rule.rule.startswith(("/api", "/sync", "/health"))}
     told = set(re.findall(r"^\| `(\w+) (/[\w/]+)` \|", TEXT, re.M))
     assert told == wire - {("GET", "/api/demo")}
+
+
+def test_every_reading_is_told_and_the_example_can_be_used():
+    told = TEXT.partition("### Readings")[2].partition("## Fields")[0]
+    names = [name for row in re.findall(r"^\| (`.*?) \|", told, re.M) for name in re.findall(r"`(\w+)`", row)]
+    assert sorted(names) == sorted([name for name, *_ in READINGS] + ["tried"])
+    answer = ask({"do": "diagnose", "document": plant.head_rig(), "readings": json.loads(told.split("```")[1]), "units": "metric"})
+    assert answer["format"] == "diagnosis/1" and all("`%s`" % name in TEXT for name in answer["causes"][0])
+
+
+@pytest.mark.parametrize("do", ["work", "simulate"])
+@pytest.mark.parametrize("system", plant.systems(), ids=lambda one: one["name"])
+def test_what_a_worked_system_and_a_trace_hold_is_told(do, system):
+    told = TEXT.partition("## Documents of the command line")[2].partition("### Readings")[0]
+    assert [name for name in ask({"do": do, "document": system, "units": "metric"}) if "`%s" % name not in told] == []

@@ -82,6 +82,28 @@ def test_the_history_shows_every_revision_with_its_reason(hand):
     assert "name plate read again" in text and text.count("accepted") == 2
 
 
+def test_a_system_s_page_says_first_how_it_stands(hand):
+    cold = a_cold_system(name="Cold one")
+    sent = a_revision(cold)
+    hand("technician").send(sent)
+    desk = hand("supervisor")
+    reply = desk.get("/plant/" + cold["id"])
+    assert "Being worked" in reply.get_data(as_text=True) and reply.headers["Refresh"]
+    desk.http.application.extensions["verdicts"].work()
+    reply = desk.get("/plant/" + cold["id"])
+    first = reply.get_data(as_text=True).partition("<h2>")[0]
+    assert "Single-line" in first and "Stop" in first and "will not vent" in first and "Refresh" not in reply.headers
+    hand("technician").send(a_revision(dict(cold), parent=sent, deleted=True, reason="scrapped"))
+    assert "The system was deleted" in desk.get("/plant/" + cold["id"]).get_data(as_text=True).partition("<h2>")[0]
+
+
+def test_a_day_of_another_year_is_told_with_its_year(hand, app):
+    this = app.extensions["clock"].today()[:4]
+    with app.test_request_context():
+        moment = app.jinja_env.filters["moment"]
+        assert [moment(year + "-03-05T08:45:00+00:00") for year in (this, "2019")] == ["5 Mar, 08:45", "5 Mar 2019, 08:45"]
+
+
 def test_the_units_chosen_at_the_desk_are_followed(hand):
     hand("technician").send(a_revision(a_cold_system()))
     desk = hand("supervisor")

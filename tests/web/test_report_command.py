@@ -46,7 +46,8 @@ def test_a_paper_of_many_systems_is_of_all_of_a_site_or_of_one(run, documents, i
 
 
 @pytest.mark.parametrize("arguments, words", [
-    (("round", "system"), "is a system, not a round"), (("settings", "nobody"), "There is no document nobody"), (("defects", "Nowhere"), "There is no document Nowhere"),
+    (("round", "system"), "is a system, not a round"), (("settings", "nobody"), "There is no document nobody"),
+    (("defects", "Nowhere"), "There is no system and no site of the name Nowhere"),
     (("summary", "system", "--since", "x"), "is no day"), (("summary", "system", "--since", "2026-12-01", "--until", "2026-11-01"), "before it begins")])
 def test_what_it_cannot_do_is_one_sentence(run, documents, arguments, words):
     kind, identity, *more = arguments

@@ -15,12 +15,12 @@ CANNOT_BE_WORKED = 2
 _PICTURE_WIDTH = 720
 
 units_option = click.option("--units", type=click.Choice(READERS), default=READERS[0], show_default=True,
-                      help="Units of the texts; values keep the units of the contract.")
+                      help="Units of the texts; values keep the units that docs/formats.md names.")
 
 
-def document_in(name):
+def document_in(name, kind="system"):
     try:
-        return read_document(name)
+        return read_document(name, kind)
     except NoDocument as error:
         raise click.ClickException(str(error)) from error
 
@@ -52,7 +52,9 @@ def print_json(document):
 @click.option("--on", "machine", type=click.Choice(["server", "phone"]), default="server", show_default=True,
               help="phone: under the phone's interpreter, in Node.")
 def calculate(file, units, language, machine):
-    """Work the system document in FILE (JSON or YAML; - for standard input) and print the worked document as JSON.
+    """Work a system: its settings, figures and findings.
+
+    FILE is the system's document (JSON or YAML; - for standard input). The worked document is printed as JSON.
 
     Exit code 2: the document cannot be worked; its findings are printed. Exit code 1: the file cannot be read.
     """
@@ -65,7 +67,8 @@ def calculate(file, units, language, machine):
 
 @click.command()
 @click.argument("file")
-@click.option("--at", "at_c", type=click.FloatRange(-70, 250), metavar="C", help="Temperature in °C; usually the usual one.")
+@click.option("--at", "at_c", type=click.FloatRange(-70, 250), metavar="C",
+              help="Temperature in °C; the system's usual one where it is left out.")
 @click.option("--cycles", type=click.IntRange(1, 100), default=1, show_default=True, help="Cycles of one event.")
 @click.option("--limit", "limit_s", type=click.FloatRange(0.1, 1e7), metavar="S", help="End a build-up after S seconds.")
 @click.option("--fault", "faults", multiple=True, metavar="NAME=VALUE",
@@ -73,7 +76,9 @@ def calculate(file, units, language, machine):
 @click.option("--svg", is_flag=True, help="Print the picture instead of the trace.")
 @units_option
 def simulate(file, at_c, cycles, limit_s, faults, svg, units):
-    """Simulate one event of the system in FILE (JSON or YAML; - for standard input) and print the trace as JSON.
+    """Simulate one event of a system, healthy or with faults.
+
+    FILE is the system's document (JSON or YAML; - for standard input). The trace is printed as JSON.
 
     Exit code 2: the document cannot be worked, its findings are printed; or a fault cannot be tried, which one sentence says.
     Exit code 1: the file cannot be read.

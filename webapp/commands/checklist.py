@@ -15,9 +15,10 @@ from .serve import database_url
 @click.argument("file", required=False)
 @click.option("--by", "name", help="The supervisor or administrator in whose name FILE is taken in.")
 def checklist(system, file, name):
-    """Print the checklist of SYSTEM (its id) as YAML, or take it in from FILE (- for standard input).
+    """Give out a system's checklist as YAML, or take it in.
 
-    The database comes from DATABASE_URL or DATA. What the file may hold is described in DEVELOPERS.md.
+    SYSTEM is its id. Without FILE its checklist is printed; with FILE (- for standard input) it is taken in. The
+    database comes from DATABASE_URL or DATA. What the file may hold is described in DEVELOPERS.md.
     """
     store = None
     try:

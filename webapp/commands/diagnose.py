@@ -13,11 +13,16 @@ _FINISHED = ("format", "system", "at_c", "causes")
 @click.argument("readings")
 @units_option
 def diagnose(file, readings, units):
-    """Find what may be wrong with the system in FILE by READINGS of it (JSON or YAML; - for standard input) and print JSON.
+    """Find what may be wrong with a system by readings of it.
+
+    FILE is the system's document, READINGS one of the format readings/1 (JSON or YAML; - for standard input). The causes are printed as
+    JSON, in the order in which to check them.
 
     Exit code 2: the document or the readings cannot be used; the findings are printed. Exit code 1: a file cannot be read.
     """
-    answer = ask({"do": "diagnose", "document": document_in(file), "readings": document_in(readings), "units": units})
+    document, read = document_in(file), document_in(readings, "readings")
+    tried = read.get("tried") if isinstance(read, dict) else None
+    answer = ask({"do": "diagnose", "document": document, "readings": read, "tried": tried, "units": units})
     if "causes" not in answer:
         print_json(answer)
         sys.exit(CANNOT_BE_WORKED)

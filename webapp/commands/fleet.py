@@ -13,7 +13,7 @@ from ..store import Store, StoreError, revisions
 from .calculate import print_json, units_option
 from .serve import database_url
 
-_SOME_FAIL, _UNREAD = 2, 1
+_SOME_FAIL, _SOME_UNJUDGED = 2, 1
 _SAYS_AFTER_S = 2.0
 _SUFFIXES = (".json", ".yaml", ".yml")
 
@@ -42,7 +42,7 @@ def _read(paths):
     documents, unread = {}, {}
     for path in _files(paths):
         try:
-            found = read_document(str(path))
+            found = read_document(str(path), "system")
         except NoDocument as error:
             unread[str(path)] = str(error)
             continue
@@ -90,7 +90,7 @@ def _answer(documents, unread, check, units):
 
 
 def _print_table(answer, units):
-    click.echo("At %s: %d of %d systems will not work, %d will, %d cannot be judged. Decided by closed forms %d, simulated %d." % (
+    click.echo("At %s: %d of %d systems will not work, %d will, %d cannot be judged. Decided by formulas %d, simulated %d." % (
         shown(answer["at_c"], "°C", units), len(answer["fails"]), answer["systems"], len(answer["works"]), len(answer["apart"]),
         answer["closed"], answer["simulated"]))
     for title, group in (("Will not work, the worst first", "fails"), ("Cannot be judged", "apart")):
@@ -110,10 +110,13 @@ def _print_table(answer, units):
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of the table.")
 @units_option
 def fleet(paths, temperature, area, as_json, units):
-    """Tell which systems will not work at a temperature, the worst first, with the limit that each meets and what to do.
+    """Tell which systems will not work on a cold night.
+
+    They are judged at one temperature with the settings of their sheets. The worst come first, with the limit that each meets
+    and what to do.
 
     The systems are those of the documents in PATHS (files, or folders with all JSON and YAML files below), else of the store:
-    DATABASE_URL or DATA. Exit code 2: at least one will not work. Exit code 1: none of them, but not all could be read.
+    DATABASE_URL or DATA. Exit code 2: at least one will not work. Exit code 1: none of them, but not all can be judged.
     """
     try:
         at_c = room.temperature(temperature, units)
@@ -126,7 +129,8 @@ def fleet(paths, temperature, area, as_json, units):
     if area is not None:
         documents = {key: document for key, document in documents.items() if _field(document, "area") == area}
     if not documents and not unread:
-        raise click.ClickException("There is no system%s to check." % (" in the area %s" % area if area else ""))
+        raise click.ClickException("There is no system in the area %s to check." % area if area else "There is no system to check: name "
+                                   "files or folders of documents, or by DATABASE_URL or DATA a store that holds some.")
     check = room.Check(documents, at_c)
     check.run(told=_Progress())
     answer = _answer(documents, unread, check, units)
@@ -134,4 +138,4 @@ def fleet(paths, temperature, area, as_json, units):
         print_json(answer)
     else:
         _print_table(answer, units)
-    sys.exit(_SOME_FAIL if answer["fails"] else _UNREAD if unread else 0)
+    sys.exit(_SOME_FAIL if answer["fails"] else _SOME_UNJUDGED if answer["apart"] else 0)

@@ -67,7 +67,10 @@ def people():
 def list_():
     """List everybody: name, role, sites, and who is kept out."""
     with _writing() as connection:
-        for person in everyone.everybody(connection):
+        everybody = everyone.everybody(connection)
+        if not everybody:
+            click.echo("Nobody yet: add the first with people add NAME administrator --all-sites.", err=True)
+        for person in everybody:
             sites = "all sites" if person["all_sites"] else ", ".join(person["sites"]) or "no site"
             click.echo("%s\t%s\t%s\t%s" % (person["name"], person["role"], sites, "active" if person["active"] else "kept out"))
 

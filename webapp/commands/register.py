@@ -19,9 +19,10 @@ from .serve import database_url
               help="Take in this table; may be given once for each. Its name begins with points, devices, sections or switches.")
 @click.option("--by", "name", help="The supervisor or administrator in whose name they are taken in.")
 def register(system, folder, files, name):
-    """Give out the tables of SYSTEM (its id) as CSV, or take them in: all rows, or nothing.
+    """Give out a system's tables as CSV, or take them in.
 
-    The database comes from DATABASE_URL or DATA. What the tables hold is described in docs/formats.md.
+    SYSTEM is its id. Of what is taken in, all rows count, or nothing. The database comes from DATABASE_URL or DATA. What the
+    tables hold is described in docs/formats.md.
     """
     if bool(folder) == bool(files):
         raise click.ClickException("Say either --out FOLDER or --in FILE.")

@@ -8,6 +8,7 @@ import click
 from .. import papers
 from ..clock import clock_of
 from ..engine.basics.text import READERS
+from ..engine.document.documents import KINDS
 from ..photos import PhotoFolder, folder_for
 from ..reports.base import Reader
 from ..reports.labels import LABELS, STANDARD, Sheet, label_sheets, labels_for
@@ -18,8 +19,9 @@ from .serve import database_url
 _LABELS = "labels"
 _OF = dict({kind: one.of for kind, one in papers.KINDS.items()}, **{_LABELS: papers.PLANT})
 _NAMES = dict({kind: one.name for kind, one in papers.KINDS.items()}, **{_LABELS: "Sheets of labels"})
-_KINDS = "\n".join("%s: %s of %s" % (kind, _NAMES[kind], "one or many systems" if of == papers.PLANT else "a " + of)
-                   for kind, of in _OF.items())
+_CALLED = dict({of: "a %s's id" % name.lower() for of, (name, _) in KINDS.items()}, **{
+    "settings-entry": "the id of settings entered", papers.PLANT: "a system's id, a site's name or `all`"})
+_KINDS = "\n".join("%s: %s; ID is %s" % (kind, _NAMES[kind], _CALLED[of]) for kind, of in _OF.items())
 _SHEETS = "\n".join("%s: %s" % (key, words) for key, (words, _) in STANDARD.items())
 _OWN = "A4,3,8,70,37,0,0.5"
 _SIZES = re.compile(r"(A4|Letter|label),(\d{1,4}),(\d{1,4}),(\d{1,3}(?:\.\d+)?(?:,\d{1,3}(?:\.\d+)?){3,5})")
@@ -36,6 +38,15 @@ def _about(connection, kind, identity):
     if found["kind"] != _OF[kind]:
         raise click.ClickException("%s is a %s, not a %s." % (identity, found["kind"], _OF[kind]))
     return found
+
+
+def _nothing(kind, identity):
+    """Why there is no such paper, and what to give instead."""
+    if _OF[kind] != papers.PLANT:
+        return "There is no document %s: look its id up on its page." % identity
+    if identity == "all":
+        return "There is no system yet to make it of: register one on the phone first."
+    return "There is no system and no site of the name %s: give %s." % (identity, _CALLED[papers.PLANT])
 
 
 def _sheet(text):
@@ -58,7 +69,7 @@ def _paper(connection, kind, identity, reader, span, chosen):
 
 
 @click.command(help="Write the paper KIND of ID as PDF. The database comes from DATABASE_URL or DATA, days and times are those of "
-                    "TIMEZONE.\n\nID is the document's id; for a paper of many systems it is a system's id, a site's name or `all`.\n\n\b\n%s\n\n\b\n"
+                    "TIMEZONE.\n\n\b\n%s\n\n\b\n"
                     "Sheets of labels:\n%s" % (_KINDS, _SHEETS))
 @click.argument("kind", type=click.Choice(list(_OF)), metavar="KIND")
 @click.argument("identity", metavar="ID")
@@ -87,7 +98,7 @@ def report(kind, identity, output, units, since, until, address, **chosen):
             paper = _paper(connection, kind, identity, reader, span, chosen)
         Path(output).write_bytes(paper.pdf())
     except NotFound as error:
-        raise click.ClickException("There is no document %s: look its id up on its page." % identity) from error
+        raise click.ClickException(_nothing(kind, identity)) from error
     except OSError as error:
         raise click.ClickException("%s cannot be written: %s. Name another file." % (error.filename or output, error.strerror)) from error
     except (StoreError, ValueError) as error:

@@ -31,11 +31,14 @@ def secret_fault(secret):
 
 
 def database_url(environment):
-    """DATABASE_URL, or SQLite in the folder DATA."""
+    """DATABASE_URL, or SQLite in the folder DATA. Raises StoreError where that cannot be."""
     if environment.get("DATABASE_URL"):
         return environment["DATABASE_URL"]
     folder = Path(environment.get("DATA", "data"))
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise StoreError("The folder %s cannot be used: %s. Let DATA name another." % (folder, error.strerror)) from error
     return "sqlite:///%s" % (folder.resolve() / "plant.sqlite")
 
 
@@ -73,7 +76,7 @@ def run(app, host, port, ready=None):
 
 
 @click.command()
-@click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True)
+@click.option("--port", envvar="PORT", type=click.IntRange(0, 65535), default=8080, hidden=True, show_envvar=True)
 def serve(port):
     """Serve a plant. Environment: SECRET_KEY (needed), DATABASE_URL or DATA (a folder, photos and papers lie in it too), PORT (8080),
     HOST (127.0.0.1), TRUST_PROXY=1 behind a proxy that does TLS, TIMEZONE (the machine's; by it the plant's days are counted)."""

@@ -31,7 +31,9 @@ def _store():
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
 @click.option("--without-secrets", is_flag=True, help="Leave out hashes of passwords: everybody needs a new one when it comes back.")
 def export(file, without_secrets):
-    """Write the whole plant into FILE.zip: JSON lines, CSV tables, photos. The database comes from DATABASE_URL or DATA.
+    """Write the whole plant into one file.
+
+    FILE is a ZIP of JSON lines, CSV tables and photos. The database comes from DATABASE_URL or DATA.
 
     The file holds hashes of passwords and keys, so that it can come back with nothing different: keep it as you keep the
     database. It may be written while the plant is served.
@@ -60,7 +62,9 @@ def _without_picture(missing):
 @click.command("import")
 @click.argument("file", type=click.Path(path_type=Path, exists=True, dir_okay=False))
 def import_(file):
-    """Bring the plant in FILE.zip back into an empty store: all of it, or nothing. The database comes from DATABASE_URL or DATA."""
+    """Bring a plant back from one file.
+
+    FILE is what `export` wrote. It goes into an empty store: all of it, or nothing. The database comes from DATABASE_URL or DATA."""
     with _store() as (store, photos), file.open("rb") as stream:
         brought = plant_file.read(store, photos, stream)
     click.echo("Brought in: " + ", ".join("%d %s" % (count, part) for part, count in brought.counts.items()) + ".")

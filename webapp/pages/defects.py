@@ -64,7 +64,7 @@ def close(document):
     except closing.NotClosed as wrong:
         return _page(document, said, str(wrong), 422)
     flash("Closed.")
-    return redirect(url_for("defects.one", document=document), 303)
+    return redirect(url_for("defects.one", document=document, _anchor="main"), 303)
 
 
 @blueprint.post("/adjustments/<document>/settled")

@@ -81,7 +81,7 @@ def begin():
     if busy:
         return _page("Your last papers are still being made. Wait until they are ready, or stop them.", 409)
     current_app.extensions["wake"]()
-    return redirect(url_for("paper_jobs.page"), 303)
+    return redirect(url_for("paper_jobs.page", _anchor="main"), 303)
 
 
 def _job(connection, identity):

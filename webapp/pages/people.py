@@ -72,7 +72,7 @@ def add():
             identity = None
         else:
             people.note(connection, current_user.person["id"], "added a person", identity)
-    return redirect(url_for("people.page")) if identity else _page(form, 422)
+    return redirect(url_for("people.page", _anchor="main")) if identity else _page(form, 422)
 
 
 def _change(identity, what, change):

@@ -28,18 +28,15 @@ def page():
     state, area, begin = request.args.get("state", ""), request.args.get("area", ""), start()
     if state not in ("",) + verdicts.STATES or "\0" in area:
         abort(400)
-    sites, kept = sites_of(current_user.person), current_app.extensions["verdicts"]
+    sites = sites_of(current_user.person)
     with store().reading() as connection:
         seen = plant.overview(connection, engine_version(), sites, units(), begin, state=state, area=area)
         fed = care.unconfirmed(care.care(connection, sites, clock(), units()))
         phones, lately = plant.phones(connection, sites), plant.sent_lately(connection, sites)
         found = defects.counts(connection, sites, clock())
-    working = seen.counts[verdicts.WORKING]
-    if working:
-        kept.wake()
     text = render_template("plant.html", seen=seen, fed=fed, phones=phones, lately=lately, defects=found, state=state, area=area,
                            start=begin, step=plant.ROWS, kind_names=KIND_NAMES, units=units())
-    return text, {"Refresh": str(_AGAIN_S)} if working else {}
+    return _looked_at_again(text, seen.counts[verdicts.WORKING])
 
 
 @blueprint.get("/<document>")
@@ -47,7 +44,7 @@ def page():
 def history(document):
     with store().reading() as connection:
         found = readable_document(connection, document, "system")
-        pages = plant.history(connection, document)
+        pages, seen = plant.history(connection, document), plant.standing(connection, engine_version(), document, units())
         settings = plant.settings(connection, found, engine_version(), units()) if pages["adjustment"].rows else []
     records = {kind: one.rows for kind, one in pages.items()}
     records["defect"] = ([dict(row["revision"], overdue=row["overdue"]) for row in defects.standing(records["defect"], clock())["open"]]
@@ -57,8 +54,17 @@ def history(document):
     against = defects.adjustments(records["adjustment"], records["settings-entry"], settings, units()) if records["adjustment"] else []
     others = [(kind, _called(kind), _told(kind, rows)) for kind, rows in records.items()
               if kind not in _OWN_WAY and (rows or kind in ADDED)]
-    return render_template("history.html", system=found["body"], document=document, pages=pages, made=records["system"], records=records,
-                           adjustments=against, others=others, papers=PAPER_OF, units=units())
+    text = render_template("history.html", system=found["body"], document=document, standing=seen, pages=pages, made=records["system"],
+                           records=records, adjustments=against, others=others, papers=PAPER_OF, units=units())
+    return _looked_at_again(text, seen and seen["state"] == verdicts.WORKING and not against)  # a remark may be being typed
+
+
+def _looked_at_again(text, working):
+    """A page that looks again by itself while a verdict that it shows is being worked, and sees to it that it is."""
+    if not working:
+        return text
+    current_app.extensions["verdicts"].wake()
+    return text, {"Refresh": str(_AGAIN_S)}
 
 
 def _called(kind):

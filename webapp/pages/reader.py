@@ -25,11 +25,12 @@ def clock():
 
 @blueprint.app_template_filter("moment")
 def moment(text):
-    """A stored time as a person reads it, by the plant's clock."""
+    """A stored time as a person reads it, by the plant's clock, with its year unless it is this one."""
     if not text:
         return "never"
     try:
-        return datetime.fromisoformat(clock().here(text)).strftime("%d %b, %H:%M").lstrip("0")
+        at = datetime.fromisoformat(clock().here(text))
+        return at.strftime("%d %b, %H:%M" if clock().today().startswith("%d-" % at.year) else "%d %b %Y, %H:%M").lstrip("0")
     except ValueError:  # a record's own time is whatever its phone wrote
         return text
 
@@ -37,7 +38,8 @@ def moment(text):
 @blueprint.app_template_filter("day")
 def day(text):
     """The day of a stored time as a person reads it, by the plant's clock."""
-    return day_text(days_of(clock().day(text)))
+    days = days_of(clock().day(text))
+    return text if days is None else day_text(days)
 
 
 def start():

@@ -54,4 +54,4 @@ def countersign(document):
     if wrong:
         return _page(document, statement, wrong, 422)
     flash("Counter-signed.")
-    return redirect(url_for("rounds.page", document=document))
+    return redirect(url_for("rounds.page", document=document, _anchor="main"))

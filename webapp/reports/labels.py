@@ -109,7 +109,7 @@ def labels_of(system, with_system=True, with_points=True):
 def label_sheets(reader, labels, sheet, start=1):
     """Paper of these labels, beginning with the sheet's label `start`. Raises ValueError where a code does not fit."""
     if not reader.address:
-        raise ValueError("A label needs the address where phones reach the server.")
+        raise ValueError("A label needs the address where phones reach the server: give it as --address https://…, or in ADDRESS.")
     if not labels:
         raise ValueError("There is nothing to print a label for.")
     if not 1 <= start <= sheet.count:

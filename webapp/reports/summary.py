@@ -63,7 +63,7 @@ class _Told:
         care = self.care
         litres = sum(one["body"]["refill_l"] for one in care.refills)
         return [("Rounds, every %s" % shown(care.every_d, "days", self.units), str(care.due_rounds),
-                 "%d signed, at most %s apart" % (len(care.rounds), shown(care.gap_d, "days", self.units))),
+                 "%d signed%s" % (len(care.rounds), ", at most %s apart" % shown(care.gap_d, "days", self.units) if care.gap_d else "")),
                 ("Test runs", "", "%d signed" % len(care.runs)),
                 ("Refills", "", "%d%s" % (len(care.refills), ", %s in all" % shown(litres, "l", self.units) if litres else "")),
                 *((_CALLED.get(kind, ADDED[kind][0]), "", str(len(rows))) for kind, rows in care.added.items() if kind != "refill")]

@@ -69,7 +69,7 @@ class Store:
         options = {"connect_args": {"timeout": _BUSY_S}} if self.url.startswith("sqlite") else {}
         try:
             self.engine = create_engine(self.url, pool_pre_ping=True, **options)
-        except ArgumentError as error:
+        except (ArgumentError, ImportError, ValueError) as error:
             raise StoreError("This is no address of a database: write sqlite:///FILE or postgresql://USER@HOST/NAME.") from error
         if self.engine.dialect.name == "sqlite":
             _prepare_sqlite(self.engine)
@@ -99,7 +99,7 @@ class Store:
         try:
             yield
         except SQLAlchemyError as error:
-            raise StoreError("The database did not do it: %s" % str(error).splitlines()[0]) from error
+            raise StoreError("The database did not do it: %s" % str(getattr(error, "orig", None) or error).splitlines()[0]) from error
 
     @contextmanager
     def reading(self):

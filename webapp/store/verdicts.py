@@ -53,10 +53,12 @@ def _state(engine):
     return case((_kept.engine == engine, _kept.state), else_=WORKING)
 
 
-def _narrowed(query, engine, sites, state="", area=""):
+def _narrowed(query, engine, sites, state="", area="", system=""):
     query = query.join(schema.document, _held.id == _kept.system).where(_held.kind == "system", ~_held.deleted)
     if sites is not None:
         query = query.where(_held.site.in_(sites))
+    if system:
+        query = query.where(_kept.system == system)
     if state:
         query = query.where(_state(engine) == state)
     return query.where(_kept.area == area) if area else query

@@ -3,7 +3,7 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { causeName, causesOf, causesTaught } from '../defects.js';
 import { draft as readDraft, dropDraft, get, keepDraft, newId, save, timeHere } from '../documents.js';
-import { askHeavy, cancelHeavy, units } from '../engine.js';
+import { askHeavy, cancelHeavy, units, versionHere } from '../engine.js';
 import { go } from '../go.js';
 import { nextQuestion, readLately, symptomsOf } from '../questions.js';
 import { current } from '../session.js';
@@ -25,11 +25,14 @@ class FaultFinding {
     await loadUnits();
     this.units = await units();
     this.points = this.held.body.points;
-    [this.draft, this.lately, this.taught, this.names] = await Promise.all([
-      readDraft(`fault:${this.id}`), readLately(this.id, this.held.body), causesTaught(this.held.body.site), causesOf(this.held.body)]);
+    let engine;
+    [this.draft, this.lately, this.taught, this.names, engine] = await Promise.all([
+      readDraft(`fault:${this.id}`), readLately(this.id, this.held.body), causesTaught(this.held.body.site), causesOf(this.held.body), versionHere()]);
     this.taught = this.taught.filter((cause) => this.names.has(causeName(cause)));
     this.draft = this.draft ? { ...FRESH(), ...this.draft } : { ...FRESH(), symptom: new URLSearchParams(location.search).get('says') ?? '' };
-    if (this.draft.revision !== this.held.revision) Object.assign(this.draft, { simulated: {}, revision: this.held.revision });
+    this.of = { revision: this.held.revision, engine };
+    // what was simulated holds for this revision, and another engine may say it in another way
+    if (Object.keys(this.of).some((name) => this.draft[name] !== this.of[name])) Object.assign(this.draft, this.of, { simulated: {} });
     return true;
   }
 
@@ -97,7 +100,7 @@ class FaultFinding {
 
   again = async () => {
     await dropDraft(`fault:${this.id}`);
-    Object.assign(this, { order: null, error: '', draft: { ...FRESH(), cautions: true, revision: this.held.revision } });
+    Object.assign(this, { order: null, error: '', draft: { ...FRESH(), cautions: true, ...this.of } });
     this.next();
   };
 

@@ -5,6 +5,8 @@ import { verdict } from './verdict.js';
 
 const buttons = (rows) => html`<div class="buttons">${rows.map(([text, act, main]) => html`<button class=${main ? 'main' : ''} @click=${act}>${text}</button>`)}</div>`;
 
+const YES_OR_NO = [['Yes', true], ['No', false]];
+
 /** What is seen first, chosen from a short list. */
 export function symptomView(symptoms, choose) {
   return html`<fieldset class="choices"><legend><strong>What is seen?</strong></legend>${symptoms.map((one) => html`<button @click=${() => choose(one)}><span>${one.says}</span></button>`)}</fieldset>`;
@@ -37,8 +39,8 @@ export function questionView(question, page) {
   if (offered) return offeredView(question, offered, page);
   if (question.unit) return numberAsked(question, page);
   if (question.points) return pointsAsked(question, page);
-  return html`<h2>${question.ask}</h2><p class="help">${question.help}</p>${buttons([
-    ['Yes', () => page.answer(question, true)], ['No', () => page.answer(question, false)], ['Do not know', () => page.answer(question, null)]])}`;
+  return html`<h2>${question.ask}</h2><p class="help">${question.help}</p>${buttons([...question.choices ?? YES_OR_NO, ['Do not know', null]]
+    .map(([text, value]) => [text, () => page.answer(question, value)]))}`;
 }
 
 /** The check that comes next, its caution before anything else; `working`: while predictions are still being made; `taught`: how many

@@ -7,6 +7,11 @@ CONFIRMED = (SINGLE, PROGRESSIVE, DUAL)
 SIDES = ("A", "B")
 
 
+def on_line(place, line):
+    """A place as it is typed: on the second line of a dual-line system (line 1) with that line's name."""
+    return place + "/" + SIDES[line] if line else place
+
+
 def switches(document):
     """The switches that the controller listens to: none in a time-only system, whatever is fitted."""
     return [] if document["kind"] == TIMED else document["switches"]

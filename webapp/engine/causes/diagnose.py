@@ -13,17 +13,18 @@ check, with START_MIN for getting there and making ready and ISOLATING_MIN where
 from collections import OrderedDict
 from math import exp, log
 
+from ..basics.adding import added_up
 from ..document.check import check
 from .expected import fed_keys, from_trace, good_day, plain, taken
 from ..events.faults import read
 from ..basics.findings import ordered
 from .guesses import MIDDLE_K, guesses
-from ..basics.kinds import DUAL, fitting
+from ..basics.kinds import DUAL, SIDES, fitting
 from .likely import Likely, median
 from ..line.line import locked_pressures
 from .path import Path
 from .prior import CAUSES, NONE, name_of, prior
-from .readings import check_history, check_readings, entry_of
+from .readings import check_history, check_readings, entry_of, stopped_line
 from ..events.simulate import longest_limit, simulate
 from ..systems.worked import doses_from
 
@@ -53,10 +54,11 @@ class Case:
         limit = built.get("time_limit") or built.get("window") or worked["interval"].get("run_time") or {}
         self.sheet_limit_s = limit.get("value") or longest_limit(self.document)
         # where the pump was stopped before anything tripped, that is the limit that holds, whatever the sheet says
-        read_s = median(readings.get("build_s") or 0.0)
-        self.limit_s = read_s if readings.get("ran_into_limit") and read_s else self.sheet_limit_s
+        built_s = [median(readings.get(name) or 0.0) for name in ("build_s", "build_b_s")]
+        line = stopped_line(self.document, readings)
+        self.limit_s = line is not None and built_s[line] or self.sheet_limit_s
         # what a build-up beyond that would take is not asked
-        self.longest_s = _BEYOND_LIMIT * max(self.limit_s, read_s)
+        self.longest_s = _BEYOND_LIMIT * max([self.limit_s] + built_s)
         days = self.document["duty"]["days_per_week"] / 7
         self.usual_cm3_h = worked["reservoir"]["per_day"]["value"] * days / 24
         self.per_k = _per_k(self.document, worked)
@@ -102,21 +104,31 @@ def _corrected(guess, of, kept, healthy):
     """A guess's closed form by what the simulation of another of its cause and place, `of`, made of that one's."""
     if guess.cause == "cold":
         _between(guess, kept, healthy, guess.colder / of.colder)
-    elif guess.cause != "switch" and kept["build_s"] and of.surrogate.build_s and guess.surrogate.build_s:
-        guess.surrogate.build_s *= kept["build_s"] / of.surrogate.build_s
+    elif guess.cause != "switch":
+        for half, made, closed in zip(guess.surrogate.halves, kept["halves"], of.surrogate.halves):
+            if half.build_s and made["build_s"] and closed.build_s:
+                half.build_s *= made["build_s"] / closed.build_s
 
 
 def _between(guess, kept, healthy, share):
     """What is colder by a share of what was simulated: times grow by so much a degree, pressures in proportion."""
     out = guess.surrogate
-    for name in ("build_s", "vent_s"):
-        known, usual = kept[name], getattr(healthy, name)
-        if known and usual:
-            setattr(out, name, usual * (known / usual) ** share)
-    for name in ("pressure", "residual"):
-        known, usual = kept[name], getattr(healthy, name)
-        if known and usual:
-            setattr(out, name, {node: bar + (known[node] - bar) * share for node, bar in usual.items()})
+    for half, known, usual in zip(out.halves, kept["halves"], healthy.halves):
+        if known["build_s"] and usual.build_s:
+            half.build_s = usual.build_s * (known["build_s"] / usual.build_s) ** share
+        half.pressure = _shared(usual.pressure, known["pressure"], share)
+        if known["ran"]:
+            # of a second line that gets no pump nothing is known
+            break
+    if kept["vent_s"] and healthy.vent_s:
+        out.vent_s = healthy.vent_s * (kept["vent_s"] / healthy.vent_s) ** share
+    if kept["residual"] and healthy.residual:
+        out.residual = _shared(healthy.residual, kept["residual"], share)
+
+
+def _shared(usual, known, share):
+    """Pressures that a share of the way lies from the usual to the known ones."""
+    return {node: bar + (known[node] - bar) * share for node, bar in usual.items()}
 
 
 def _with_simulated(everything, simulated, healthy):
@@ -125,7 +137,7 @@ def _with_simulated(everything, simulated, healthy):
     for of in known:
         kept = simulated[of.key]
         for guess in everything:
-            if guess.cause == of.cause and guess.place == of.place and guess not in known:
+            if guess.cause == of.cause and guess.place == of.place and guess.line == of.line and guess not in known:
                 _corrected(guess, of, kept, healthy)
     for of in known:
         of.readings = taken(simulated[of.key], of.surrogate)
@@ -168,7 +180,7 @@ def _weigh(everything, shares, likely, tried):
     """Each guess's `share` after readings and checks; `each` keeps what every reading said."""
     for guess in everything:
         guess.each = likely.each(guess.readings)
-        guess.log = log(shares[guess.cause] * guess.weight) + sum([one for _, one in guess.each]) + _checked(guess, tried)
+        guess.log = log(shares[guess.cause] * guess.weight) + added_up([one for _, one in guess.each]) + _checked(guess, tried)
     top = max([guess.log for guess in everything])
     total = 0.0
     for guess in everything:
@@ -218,7 +230,7 @@ def _average(everything):
     for guess in everything:
         for name, one in guess.each:
             sums[name] = sums.get(name, 0.0) + guess.weight * exp(max(one, -50)) * CAUSES[guess.cause].weight
-    total = float(sum([guess.weight * CAUSES[guess.cause].weight for guess in everything]))
+    total = float(added_up([guess.weight * CAUSES[guess.cause].weight for guess in everything]))
     return OrderedDict([(name, log(value / total)) for name, value in sums.items()])
 
 
@@ -230,20 +242,26 @@ def _rank(value):
 def _entry(name, made, average):
     places = OrderedDict()
     for guess in made:
-        places[guess.place] = places.get(guess.place, 0.0) + guess.share
-    order = sorted([(_rank(share), number, place, share) for number, (place, share) in enumerate(places.items())],
+        there = guess.place, guess.line
+        places[there] = places.get(there, 0.0) + guess.share
+    order = sorted([(_rank(share), number, there, share) for number, (there, share) in enumerate(places.items())],
                    key=lambda row: row[:2])
-    best = order[0][2]
-    there = [(_rank(one.share), number, one) for number, one in enumerate(made) if one.place == best]
-    guess = min(there, key=lambda row: row[:2])[2]
-    entry = OrderedDict((("cause", guess.named()), ("fault", name), ("place", guess.place),
-                         ("likelihood", sum([one.share for one in made])), ("minutes", CAUSES[name].minutes),
-                         ("isolated", CAUSES[name].isolated)))
+    best = [(_rank(one.share), number, one) for number, one in enumerate(made) if (one.place, one.line) == order[0][2]]
+    guess = min(best, key=lambda row: row[:2])[2]
+    entry = OrderedDict((("cause", guess.named()), ("fault", name)))
+    entry.update(_place(guess.place, guess.line))
+    entry.update((("likelihood", added_up([one.share for one in made])), ("minutes", CAUSES[name].minutes),
+                  ("isolated", CAUSES[name].isolated)))
     if len(places) > 1:
-        entry["places"] = [{"place": place, "likelihood": share} for _, _, place, share in order[:4]]
+        entry["places"] = [OrderedDict(_place(*there) + [("likelihood", share)]) for _, _, there, share in order[:4]]
     entry["speaks"] = [{"reading": one, "weight": value - average[one]} for one, value in guess.each]
     entry["expected"] = guess.readings
     return entry
+
+
+def _place(place, line):
+    """A place as the diagnosis holds it, of a dual-line system with its line."""
+    return [("place", place)] + ([] if line is None else [("line", SIDES[line])])
 
 
 def _next(everything, room):

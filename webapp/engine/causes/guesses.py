@@ -1,11 +1,13 @@
 """The fixed small set of what is tried in mind: each cause at a few places and severities, with its readings in closed form."""
 from math import exp, log
 
+from ..basics.adding import added_up
+from ..basics.kinds import on_line
 from ..lubricants.lubricant import DEFAULTS
-from .expected import Predicted
+from .expected import Half, Predicted
 from ..line.tree import PUMP
 
-# places of a leak that are told apart: more than that no gauge does
+# places of a leak that are told apart, on all lines together: more than that no gauge does
 _LEAK_PLACES = 5
 # a leak's flow at the trip, as a share of the pump's delivery
 _LEAKS = (0.08, 0.12, 0.16, 0.2, 0.25, 0.3, 0.36, 0.43, 0.5, 0.58, 0.66, 0.74, 0.82, 0.9, 1.0, 1.1, 1.2, 1.35, 1.5, 1.7,
@@ -29,19 +31,19 @@ _ENDLESS = 1e9
 
 class Guess:
     """One cause at one place and of one severity: `typed` as faults.read takes it (None: the simulation has no such fault),
-    `colder` K, `weight` within its cause, `readings` predicted."""
+    `colder` K, `weight` within its cause, `readings` predicted; `line`: number of the line of a dual-line system that it is on, None
+    where it is on none or there is but one."""
 
-    def __init__(self, cause, place, weight, readings, typed=None, colder=0):
+    def __init__(self, cause, place, weight, readings, typed=None, colder=0, line=None):
         self.cause, self.place, self.weight, self.readings = cause, place, weight, readings
-        self.typed, self.colder = typed, colder
+        self.typed, self.colder, self.line = typed, colder, line
         self.key = typed or "%s:%d" % (cause, colder) if typed or colder else None
         self.surrogate = readings
 
     def named(self):
         """The cause as the diagnosis writes it: a fault's name and place."""
-        if self.cause == "return":
-            return "leak=" + PUMP
-        return self.cause + ("=" + self.place if self.place else "")
+        name = "leak" if self.cause == "return" else self.cause
+        return name + ("=" + on_line(self.place, self.line) if self.place else "")
 
 
 def number(value):
@@ -63,7 +65,7 @@ def guesses(document, path, names):
     out = []
     for name in names:
         made = _MAKERS[name](document, path)
-        total = float(sum([guess.weight for guess in made]))
+        total = float(added_up([guess.weight for guess in made]))
         for guess in made:
             guess.weight /= total
         out += made
@@ -76,24 +78,29 @@ def _gaps(levels):
     return [(levels[min(last, k + 1)] - levels[max(0, k - 1)]) / 2 for k in range(last + 1)]
 
 
-def _leak_at(document, path, cause, node):
-    bar = max(path.at_end[node], 1.0)
-    per_bar = document["pump"]["delivery_cm3_min"] / bar
-    return [Guess(cause, node, weight, path.predict(leak=(node, share * per_bar)), "leak=%s:%s" % (node, number(share * per_bar)))
+def _leak_at(document, path, cause, node, line):
+    bar = max(path.tracks[line or 0].at_end[node], 1.0)
+    per_bar, there = document["pump"]["delivery_cm3_min"] / bar, on_line(node, line)
+    return [Guess(cause, node, weight, path.predict(line, leak=(node, share * per_bar)),
+                  "leak=%s:%s" % (there, number(share * per_bar)), 0, line)
             for share, weight in zip(_LEAKS, _gaps([log(share) for share in _LEAKS]))]
 
 
 def _leak(document, path):
     nodes = path.tree.order[1:]
-    stride = (len(nodes) + _LEAK_PLACES - 1) // _LEAK_PLACES
+    stride = (len(nodes) * len(path.lines) + _LEAK_PLACES - 1) // _LEAK_PLACES
     out = []
-    for node in nodes[::-1][::stride]:
-        out += _leak_at(document, path, "leak", node)
+    for line in path.lines:
+        for node in nodes[::-1][::stride]:
+            out += _leak_at(document, path, "leak", node, line)
     return out
 
 
 def _return(document, path):
-    return _leak_at(document, path, "return", PUMP)
+    out = []
+    for line in path.lines:
+        out += _leak_at(document, path, "return", PUMP, line)
+    return out
 
 
 def _air(document, path):
@@ -110,7 +117,7 @@ def _pump(document, path):
 
 
 def _relief(document, path):
-    highest = path.at_end[PUMP]
+    highest = path.tracks[0].at_end[PUMP]
     return [Guess("relief", None, 1, path.predict(relief=share * highest), "relief=" + number(max(1.0, share * highest)))
             for share in _RELIEF]
 
@@ -118,19 +125,28 @@ def _relief(document, path):
 def _switch(document, path):
     out = []
     for place, switch in enumerate(document["switches"]):
-        name = switch["id"]
-        levels = [] if switch.get("counts") else [share * switch["trips_bar"] for share in _TRIPS]
-        for bar in levels:
-            if 0.5 <= bar <= 1000:
-                out.append(Guess("switch", name, 1, path.predict(trips={name: bar}), "switch=%s:%s" % (name, number(bar))))
-        stuck = path.predict(trips={name: _ENDLESS})
-        if place or switch.get("counts"):
-            stuck.build_s, stuck.ran, stuck.residual, stuck.vent_s = None, True, None, None
-        if switch.get("counts") and path.healthy.build_s:
-            # the blocks go round until the controller stops the pump
-            stuck.used += max(0.0, path.limit_s - path.healthy.build_s) * path.delivery
-        out.append(Guess("switch", name, len(_TRIPS) // 2, stuck, "switch=%s:stuck" % name))
+        # of two lines each has its switch: both are wrong, by what was set, or that of one line, which the simulation does not have
+        for line in [None] + [one for one in path.lines if one is not None]:
+            out += _switch_on(path, place, switch, line)
     return out
+
+
+def _switch_on(path, place, switch, line):
+    name = switch["id"]
+
+    def guess(weight, readings, value):
+        return Guess("switch", name, weight, readings, "switch=%s:%s" % (name, value) if line is None else None, 0, line)
+
+    levels = [] if switch.get("counts") else [share * switch["trips_bar"] for share in _TRIPS]
+    out = [guess(1, path.predict(line, trips={name: bar}), number(bar)) for bar in levels if 0.5 <= bar <= 1000]
+    stuck = path.predict(line, trips={name: _ENDLESS})
+    if place or switch.get("counts"):
+        path.end_never(stuck)
+    built = path.healthy.halves[0].build_s
+    if switch.get("counts") and built:
+        # the blocks go round until the controller stops the pump
+        stuck.used += max(0.0, path.limit_s - built) * path.delivery
+    return out + [guess(len(_TRIPS) // 2, stuck, "stuck")]
 
 
 def _contact(document, path):
@@ -139,7 +155,7 @@ def _contact(document, path):
         readings = path.predict()
         if not place:
             stands = path.predict(flow=0.0)
-            readings = Predicted(0.0, {node: 0.0 for node in path.tree.order}, stands.dry, False)
+            readings = Predicted([Half(0.0, {node: 0.0 for node in path.tree.order}, False) for _ in path.lines], stands.dry)
             readings.used = stands.used
         readings.at_once = True
         out.append(Guess("contact", switch["id"], 1, readings, "contact=" + switch["id"]))
@@ -148,16 +164,15 @@ def _contact(document, path):
 
 def _vent(document, path):
     out = []
+    built, vented = path.healthy.halves[-1].build_s or 0.0, path.healthy.vent_s
     for share in (0.0,) + _OPENS:
-        readings = path.predict()
+        vent_s = vented if vented is None or not share else vented + path.vented_s(share)
+        # no side moves before the other has reset
+        readings = path.predict(starved=not share or (vent_s or 0.0) > built)
+        readings.vent_s = vent_s if share and not readings.ran() else None
         if not share:
-            mean = sum(readings.pressure.values()) / len(readings.pressure)
-            readings.residual, readings.vent_s = {node: mean for node in readings.pressure}, None
-        elif readings.vent_s is not None:
-            readings.vent_s += path.vented_s(share)
-        if not share or (readings.vent_s or 0.0) > (readings.build_s or 0.0):
-            # no side moves before the other has reset
-            path.starve_second(readings)
+            bars = readings.halves[0].pressure
+            readings.residual = {node: added_up(bars.values()) / len(bars) for node in bars}
         out.append(Guess("vent", None, len(_OPENS) if not share else 1, readings, "vent=" + (number(share) if share else "stuck")))
     return out
 
@@ -165,19 +180,21 @@ def _vent(document, path):
 def _blocked(document, path):
     out = []
     for section in document["sections"]:
-        nodes, share = path.beyond(section)
-        if document["kind"] == "progressive" and path.first["at"] in nodes:
-            readings = _stands(path, nodes)
-        else:
-            readings = path.predict(less=min(share, 0.98), shut=nodes)
-        out.append(Guess("blocked", section["id"], 1, readings, "blocked=" + section["id"]))
+        name, nodes = section["id"], path.beyond(section)
+        for line in path.lines:
+            if document["kind"] == "progressive" and path.first["at"] in nodes:
+                readings = _stands(path, nodes)
+            else:
+                readings = path.predict(line, shut=nodes)
+            out.append(Guess("blocked", name, 1, readings, "blocked=" + on_line(name, line), 0, line))
     return out
 
 
 def _stands(path, shut=()):
     """No block of a progressive system moves: all points dry, the relief pressure as far as the pump reaches."""
     readings = path.predict(flow=0.0)
-    readings.pressure, readings.dry = {node: 0.0 if node in shut else path.relief for node in path.tree.order}, path.keys
+    readings.halves[0].pressure = {node: 0.0 if node in shut else path.relief for node in path.tree.order}
+    readings.dry = path.keys
     return readings
 
 
@@ -185,10 +202,7 @@ def _device(document, path):
     out = []
     for device in document["devices"]:
         name = device["id"]
-        if document["kind"] == "progressive":
-            readings = _stands(path)
-        else:
-            readings = path.predict(less=path.doses.get(name, 0.0) / max(path.given, 1e-9), idle=(name,))
+        readings = _stands(path) if document["kind"] == "progressive" else path.predict(idle=(name,))
         out.append(Guess("device", name, 1, readings, "device=" + name))
     return out
 
@@ -227,7 +241,7 @@ def _feed_line(document, path):
 
 def _setting(document, path):
     """The time limit too short; or another setting changed, which no reading of a cycle shows."""
-    whole = path.healthy.build_s or path.limit_s
+    whole = max([half.build_s or path.limit_s for half in path.healthy.halves])
     return [Guess("setting", None, 1, path.as_healthy(share * whole)) for share in _SHORTENED] + [
         Guess("setting", None, 2 * len(_SHORTENED), path.as_healthy())]
 
@@ -244,7 +258,7 @@ def _supply(document, path):
 
 def _machine_contact(document, path):
     readings = path.predict(flow=0.0)
-    readings.ran, readings.current = False, 0.0
+    readings.halves[0].ran, readings.current = False, 0.0
     return [Guess("machine_contact", None, 1, readings)]
 
 

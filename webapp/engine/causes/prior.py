@@ -5,6 +5,10 @@ published source. Closed defects of the plant are counted on top of the weights 
 """
 from collections import OrderedDict
 
+from ..basics.adding import added_up
+from ..basics.kinds import on_line
+from ..line.tree import PUMP
+
 PSEUDO = 20.0
 NONE = "none"
 
@@ -30,9 +34,10 @@ _VENTED_ONLY = ("vent", "return")
 
 
 def name_of(cause):
-    """The name in this table of a cause as the diagnosis writes it: `leak=N3` is leak, `leak=pump` return. None: there is none."""
+    """The name in this table of a cause as the diagnosis writes it: `leak=N3` is leak, `leak=pump` return, and so on line B.
+    None: there is none."""
     name, _, place = cause.partition("=")
-    if name == "leak" and place.partition(":")[0] == "pump":
+    if name == "leak" and place.partition(":")[0] in (PUMP, on_line(PUMP, 1)):
         name = "return"
     return name if name in CAUSES else None
 
@@ -55,11 +60,11 @@ def causes_of(document):
 def prior(document, closed):
     """Name -> share before any reading. closed: causes of this plant's closed defects, as the diagnosis writes them."""
     names = causes_of(document)
-    total = float(sum([CAUSES[name].weight for name in names]))
+    total = float(added_up([CAUSES[name].weight for name in names]))
     counts = OrderedDict([(name, PSEUDO * CAUSES[name].weight / total) for name in names])
     for cause in closed:
         name = name_of(cause)
         if name in counts:
             counts[name] += 1
-    total = sum(counts.values())
+    total = added_up(counts.values())
     return OrderedDict([(name, count / total) for name, count in counts.items()])

@@ -2,6 +2,8 @@
 from ..document.check import is_number
 from ..basics.figure import given
 from ..basics.findings import finding
+from ..basics.kinds import DUAL, SIDES
+from .expected import PRESSURES
 from .prior import name_of
 
 FORMAT = "readings/1"
@@ -9,8 +11,9 @@ ANSWERS = ("found", "not found", "cannot tell")
 _MOST = 200
 # name -> (unit, least, most)
 _NUMBERS = {"current_a": ("A", 0, 1000), "refill_l": ("l", 0, 10000), "since_h": ("h", 0.01, 100000), "at_c": ("°C", -70, 250)}
-_TIMES = {"build_s": (0, 100000), "vent_s": (0, 1000000)}
-_PRESSURES = ("residual_bar", "pressure_bar")
+_TIMES = {"build_s": (0, 100000), "build_b_s": (0, 100000), "vent_s": (0, 1000000)}
+_PRESSURES = ("residual_bar",) + PRESSURES
+_OF_TWO_LINES = ("build_b_s", PRESSURES[1], "limit_line")
 _FLAGS = ("ran_into_limit", "low_level", "tripped_at_once")
 _OTHER = ("format", "dry_points", "tried", "id", "system", "made_at", "made_by", "phone", "note")
 
@@ -36,6 +39,18 @@ def check_history(closed, tried):
     return findings
 
 
+def stopped_line(document, readings):
+    """Number of the line whose build-up the controller ended, as the readings say; None where it ended none or they do not tell."""
+    if not readings.get("ran_into_limit"):
+        return None
+    if document["kind"] != DUAL:
+        return 0
+    if readings.get("limit_line") is not None:
+        return SIDES.index(readings["limit_line"])
+    # the second line gets the pump only when the first has built up
+    return None if readings.get("build_b_s") is None else 1
+
+
 def entry_of(entry):
     """(cause, answer) of an entry; a cause alone was looked for and not found."""
     if isinstance(entry, dict):
@@ -52,6 +67,8 @@ class _Readings:
             self._one(name, readings[name])
         if not self.findings and readings.get("refill_l") is not None and readings.get("since_h") is None:
             self._find("since_h", "readings.since")
+        if not self.findings and readings.get("limit_line") is not None and not readings.get("ran_into_limit"):
+            self._find("limit_line", "readings.no_limit")
 
     def _find(self, place, identifier, values=None):
         if len(self.findings) < _MOST:
@@ -60,7 +77,9 @@ class _Readings:
     def _one(self, name, value):
         if value is None:
             return
-        if name in _NUMBERS:
+        if name in _OF_TWO_LINES and self.document["kind"] != DUAL:
+            self._find(name, "readings.one_line")
+        elif name in _NUMBERS:
             self._number(name, value, *_NUMBERS[name])
         elif name in _TIMES:
             self._times(name, value)
@@ -69,11 +88,14 @@ class _Readings:
         elif name in _FLAGS:
             if value is not True and value is not False:
                 self._find(name, "readings.flag")
+        elif name == "limit_line":
+            if value not in SIDES:
+                self._find(name, "readings.line")
         elif name == "dry_points":
             self._points(value)
         elif name not in _OTHER:
             self._find(name[:60], "readings.unknown", [("known", ", ".join(
-                sorted(list(_NUMBERS) + list(_TIMES) + list(_PRESSURES) + list(_FLAGS) + ["dry_points", "tried"])))])
+                sorted(list(_NUMBERS) + list(_TIMES) + list(_PRESSURES) + list(_FLAGS) + ["limit_line", "dry_points", "tried"])))])
 
     def _number(self, place, value, unit, low, high):
         if not is_number(value) or not low <= value <= high:

@@ -197,9 +197,11 @@ DEFECT = _HEAD + (
 ) + _photos("closed.photos")
 # readings of a fault case, in the order of the questions: (name, label, kind, unit); a number may stand by its place, {"pump": 40}
 READINGS = (
-    ("ran_into_limit", "The time limit passed", "bool", None), ("tripped_at_once", "A switch reads as tripped at once", "bool", None),
-    ("low_level", "Reservoir at its low level", "bool", None), ("build_s", "Build-up", "number", "s"), ("vent_s", "Vent", "number", "s"),
-    ("pressure_bar", "Highest pressure", "number", "bar"), ("residual_bar", "Pressure when the pause begins", "number", "bar"),
+    ("ran_into_limit", "The time limit passed", "bool", None), ("limit_line", "Line on which it passed", "text", None),
+    ("tripped_at_once", "A switch reads as tripped at once", "bool", None), ("low_level", "Reservoir at its low level", "bool", None),
+    ("build_s", "Build-up", "number", "s"), ("build_b_s", "Build-up of line B", "number", "s"), ("vent_s", "Vent", "number", "s"),
+    ("pressure_bar", "Highest pressure", "number", "bar"), ("pressure_b_bar", "Highest pressure on line B", "number", "bar"),
+    ("residual_bar", "Pressure when the pause begins", "number", "bar"),
     ("dry_points", "Points that stay dry", "texts", None), ("current_a", "Current of the pump", "number", "A"),
     ("refill_l", "Filled in", "number", "l"), ("since_h", "In the time of", "number", "h"),
     ("at_c", "Temperature at the line", "number", "°C"))
