@@ -69,7 +69,7 @@ ENGLISH = {
     "reason.capped": _say("{longest} × {margin} is more than the controller accepts: this is its longest."),
     "reason.waits": _say("Comes from the simulation, once a cycle completes there."),
     "reason.limit_second": _say("{longest} until the second switch has tripped and returned, with the margin. It bounds the vent as well."),
-    "reason.vent_short": _say("With one cycle an event the shortest will do: venting goes on through the pause."),
+    "reason.vent_short": _say("One cycle an event: the shortest will do, since venting goes on through the pause."),
     "reason.vent_long": _say("Everything has reset after {reset} at the coldest, with the margin: the next cycle must not start before."),
     "reason.rest": _say("As fitted, trips at {trips}. A wrong entry reads as an instant trip or as none at all."),
     "reason.second_used": _say("Both must trip, or it is a fault; the pause starts when the second has returned."),
