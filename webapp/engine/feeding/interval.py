@@ -89,10 +89,13 @@ def stretch_ends(demands):
     steps = [(demand, demand.steps()) for demand in demands]
     changes = _changes(steps, top)
     fixed, beside, least, others = _sums(steps, top)
-    total, out = added_up([demand.total for demand in demands]), []
-    for hours, change in [(top, (0.0, 0.0, 0.0, 0.0))] + changes:
-        fixed, beside, least, others = fixed + change[0], beside + change[1], least + change[2], others + change[3]
-        out.append((hours, fixed / hours * (1 - _HAIR) + beside - total - _HAIR, least / hours * (1 - _HAIR) + others - total - _HAIR))
+    spare, close, out = added_up([demand.total for demand in demands]) + _HAIR, 1 - _HAIR, []
+    for hours, more_fixed, more_beside, more_least, more_others in [(top, 0.0, 0.0, 0.0, 0.0)] + changes:
+        fixed += more_fixed
+        beside += more_beside
+        least += more_least
+        others += more_others
+        out.append((hours, fixed / hours * close + beside - spare, least / hours * close + others - spare))
     return out
 
 
@@ -114,16 +117,18 @@ def _sums(steps, hours):
 
 
 def _changes(steps, top):
-    """[(hours, changes of _sums)] where a device takes a smaller dose, falling, all below `top`."""
+    """[(hours, changes of what _sums gives)] where a device takes a smaller dose, falling, all below `top`."""
     out = []
     for demand, (doses, stepped) in steps:
-        if demand.need > 0:
-            above = doses[1:] + [demand.most if stepped else None]
-            for number, dose in enumerate(doses):
-                if dose < top * demand.need:
-                    from_need = demand.count * dose, -demand.count * demand.need
-                    change = from_need if above[number] is None else (demand.count * (dose - above[number]), 0.0)
-                    out.append((dose / demand.need, change + (from_need if number == 0 else (0.0, 0.0))))
+        need, count = demand.need, demand.count
+        above = demand.most if stepped else None
+        for number in range(len(doses) - 1 if need > 0 else -1, -1, -1):
+            dose = doses[number]
+            if dose < top * need:
+                fixed, beside = (count * dose, -count * need) if above is None else (count * (dose - above), 0.0)
+                least, others = (0.0, 0.0) if number else (count * dose, -count * need)
+                out.append((dose / need, fixed, beside, least, others))
+            above = dose
     return sorted(out, reverse=True)
 
 
