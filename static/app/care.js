@@ -9,20 +9,34 @@ const FEW = 8;
 const signed = ({ body }) => Boolean(body.signed);
 const TIMES = ['made_at', 'at', 'since', 'ok_at'];
 /** A record or an answer with its times by this phone's clock. */
-const here = (thing) => thing && { ...thing, ...Object.fromEntries(TIMES.filter((name) => thing[name]).map((name) => [name, byClockHere(thing[name])])) };
+const here = (thing) =>
+  thing && { ...thing, ...Object.fromEntries(TIMES.filter((name) => thing[name]).map((name) => [name, byClockHere(thing[name])])) };
 const bodies = (found) => found.map(({ body }) => here(body));
-const answersHere = (answers) => Object.fromEntries(Object.entries(answers).map(([key, one]) => [key, { ...here(one), lowest: here(one.lowest) }]));
+const answersHere = (answers) =>
+  Object.fromEntries(Object.entries(answers).map(([key, one]) => [key, { ...here(one), lowest: here(one.lowest) }]));
 
 /** {fed, refill, due} of a saved system at this moment, with what its simulation said. */
 export async function careOf(held, worked) {
   const id = held.document;
-  const [answers, round, run, entry, checklist, refills, adjustments, defects] = await Promise.all([lastAnswers(id),
-    ...['round', 'test-run', 'settings-entry'].map((kind) => newest(kind, id, signed)), newest('checklist', id), ...['refill', 'adjustment', 'defect'].map((kind) => list(kind, id))]);
+  const [answers, round, run, entry, checklist, refills, adjustments, defects] = await Promise.all([
+    lastAnswers(id),
+    ...['round', 'test-run', 'settings-entry'].map((kind) => newest(kind, id, signed)),
+    newest('checklist', id),
+    ...['refill', 'adjustment', 'defect'].map((kind) => list(kind, id)),
+  ]);
   const { reservoir, build, findings } = worked;
   const known = {
-    answers: answersHere(answers), runs: run ? [here(run.body)] : [], round_at: here(round?.body)?.made_at, run_at: here(run?.body)?.made_at, system_at: byClockHere(held.madeAt),
-    settings_entry: entry?.body, checklist: checklist?.body, refills: bodies(refills.slice(-FEW)), adjustments: bodies(adjustments.slice(-FEW)),
-    defects: bodies(defects).filter((one) => !one.closed), worked: { reservoir, build, findings },
+    answers: answersHere(answers),
+    runs: run ? [here(run.body)] : [],
+    round_at: here(round?.body)?.made_at,
+    run_at: here(run?.body)?.made_at,
+    system_at: byClockHere(held.madeAt),
+    settings_entry: entry?.body,
+    checklist: checklist?.body,
+    refills: bodies(refills.slice(-FEW)),
+    adjustments: bodies(adjustments.slice(-FEW)),
+    defects: bodies(defects).filter((one) => !one.closed),
+    worked: { reservoir, build, findings },
     season: answers['line_temperature:whole'] && worked.traces ? await seasonOf(held, worked) : null,
   };
   const found = await ask({ do: 'care', document: held.body, now: timeHere(), known, detail: false });

@@ -12,7 +12,9 @@ export async function defectsOf(system = null) {
   const closed = all.filter(({ body }) => body.closed).sort((a, b) => Date.parse(b.body.closed.at) - Date.parse(a.body.closed.at));
   if (closed.length === all.length) return { open: [], closed, overdue: 0, danger: 0 }; // the engine need not start for that
   const byId = new Map(all.map((held) => [held.document, held]));
-  const defects = all.filter(({ body }) => !body.closed).map(({ document, body: { made_at, severity, due } }) => ({ document, made_at, severity, due }));
+  const defects = all
+    .filter(({ body }) => !body.closed)
+    .map(({ document, body: { made_at, severity, due } }) => ({ document, made_at, severity, due }));
   const answer = await ask({ do: 'defects', defects, today: dayHere() });
   return { ...answer, closed, open: answer.open.map((row) => ({ ...row, held: byId.get(row.document) })) };
 }

@@ -34,7 +34,9 @@ const ofSystem = (kind, system) => IDBKeyRange.bound([kind, system], [kind, syst
 /** All documents of a kind that are not deleted, of one system where it is given, then the oldest first. */
 export async function list(kind, system = null) {
   const db = await openDatabase();
-  const all = system ? await db.getAllFromIndex('documents', 'kindSystemTime', ofSystem(kind, system)) : await db.getAllFromIndex('documents', 'kind', kind);
+  const all = system
+    ? await db.getAllFromIndex('documents', 'kindSystemTime', ofSystem(kind, system))
+    : await db.getAllFromIndex('documents', 'kind', kind);
   return all.filter((one) => !one.deleted);
 }
 

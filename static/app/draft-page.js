@@ -8,7 +8,14 @@ export class DraftPage {
   async changed(change) {
     change();
     this.error = '';
-    this.keeping = keepDraft(this.key, this.draft).then(() => { this.lost = ''; }, () => { this.lost = 'This phone could not keep what was entered. Free some space before you go on.'; });
+    this.keeping = keepDraft(this.key, this.draft).then(
+      () => {
+        this.lost = '';
+      },
+      () => {
+        this.lost = 'This phone could not keep what was entered. Free some space before you go on.';
+      },
+    );
     await this.keeping;
     this.show();
   }

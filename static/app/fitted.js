@@ -6,8 +6,14 @@ const NEWEST = 3;
 
 function setOf({ body }) {
   const runs = body.runs.filter((run) => run.counts !== false && run.build_s);
-  return { at_c: body.at_c, build_s: runs.map((run) => run.build_s), vent_s: runs.map((run) => run.vent_s).filter(Boolean), residual_bar: body.residual_bar,
-    delivery_cm3_min: body.delivery_cm3_min, held: body.held };
+  return {
+    at_c: body.at_c,
+    build_s: runs.map((run) => run.build_s),
+    vent_s: runs.map((run) => run.vent_s).filter(Boolean),
+    residual_bar: body.residual_bar,
+    delivery_cm3_min: body.delivery_cm3_min,
+    held: body.held,
+  };
 }
 
 /** A `fit/1` document of a system and its test runs. */

@@ -21,7 +21,12 @@ function later(one, other) {
   const okAt = [again && before.ok_at === inOrder(before.at) ? null : before.ok_at, kept.ok_at].filter(Boolean).sort().at(-1) ?? null;
   const [lowest] = [before.lowest, kept.lowest, again ? null : reading(before)].filter((read) => read?.at)
     .sort((a, b) => a.value - b.value || Date.parse(a.at) - Date.parse(b.at));
-  return { ...kept, since: before.answer === kept.answer ? before.since ?? inOrder(before.at) : kept.since, ok_at: okAt, ...(lowest ? { lowest } : {}) };
+  return {
+    ...kept,
+    since: before.answer === kept.answer ? (before.since ?? inOrder(before.at)) : kept.since,
+    ok_at: okAt,
+    ...(lowest ? { lowest } : {}),
+  };
 }
 
 /** The last answers of a system, {key: item}, after a signed round; what was not done keeps its answer of before. */

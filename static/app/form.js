@@ -191,7 +191,11 @@ export class Form {
   /** Texts to keep with the saved system: {place: {text, unit}}. */
   said() {
     const { typed, chosen } = this.draft;
-    return Object.fromEntries(Object.keys(typed).filter((place) => typed[place].trim()).map((place) => [place, { text: typed[place], unit: chosen[place] ?? '' }]));
+    return Object.fromEntries(
+      Object.keys(typed)
+        .filter((place) => typed[place].trim())
+        .map((place) => [place, { text: typed[place], unit: chosen[place] ?? '' }]),
+    );
   }
 }
 
@@ -199,7 +203,9 @@ const RANGE = { min_s: 'From', max_s: 'To', step_s: 'Step' };
 
 function rangeEntry(place) {
   const last = place.split('.').pop();
-  return last in RANGE ? { path: place, label: RANGE[last], kind: 'number', unit: 's', required: true, part: 'sensing', help: '' } : undefined;
+  return last in RANGE
+    ? { path: place, label: RANGE[last], kind: 'number', unit: 's', required: true, part: 'sensing', help: '' }
+    : undefined;
 }
 
 /** The part of the form that a finding's place belongs to. */

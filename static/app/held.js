@@ -25,6 +25,10 @@ export async function dropOld() {
 export async function heldHere() {
   const db = await openDatabase();
   const [systems, rounds, all, waiting] = await Promise.all([
-    db.countFromIndex('documents', 'kind', 'system'), db.countFromIndex('documents', 'kind', 'round'), db.count('documents'), db.count('outbox')]);
+    db.countFromIndex('documents', 'kind', 'system'),
+    db.countFromIndex('documents', 'kind', 'round'),
+    db.count('documents'),
+    db.count('outbox'),
+  ]);
   return { systems, rounds, others: all - systems - rounds, waiting };
 }

@@ -4,15 +4,56 @@ const TRIP = { name: 'first', button: 'Switch tripped', title: 'pressure is buil
 const SECOND = { name: 'second', button: 'Second switch tripped', title: 'waiting for the second switch' };
 const REST = { name: 'rest', button: 'Back at rest', title: 'venting' };
 const KINDS = {
-  'single-line': { expects: ['until the switch trips'], marks: [TRIP, REST], columns: [['build_s', 'To trip'], ['vent_s', 'To rest']], limit: 'Time limit that follows' },
-  two: { expects: ['until the first switch trips'], marks: [TRIP, SECOND, REST], columns: [['build_s', 'To trip'], ['second_s', 'Second'], ['vent_s', 'To rest']], limit: 'Time limit that follows' },
-  'dual-line': { expects: ['for line A', 'for line B'], limit: 'Time limit that follows', columns: [['build_s', 'Line A'], ['build_b_s', 'Line B'], ['vent_s', 'To rest']],
-    marks: [{ name: 'first', button: 'Line A: switch tripped', title: 'line A is building' },
-      { name: 'second', button: 'Line B: switch tripped', title: 'line B is building' }, REST] },
-  progressive: { expects: ['from signal to signal'], limit: 'Monitoring time that follows', columns: [['build_s', 'First signal'], ['cycle_s', 'Signal to signal']],
-    marks: [{ name: 'first', button: 'Cycle switch signals', title: 'waiting for the first signal' },
-      { name: 'second', button: 'It signals again', title: 'one cycle goes round' }] },
-  'time-only': { expects: ['until the last device has moved'], columns: [['build_s', 'Last device']], marks: [{ name: 'first', button: 'Last device has moved', title: 'the pump runs' }] },
+  'single-line': {
+    expects: ['until the switch trips'],
+    marks: [TRIP, REST],
+    columns: [
+      ['build_s', 'To trip'],
+      ['vent_s', 'To rest'],
+    ],
+    limit: 'Time limit that follows',
+  },
+  two: {
+    expects: ['until the first switch trips'],
+    marks: [TRIP, SECOND, REST],
+    columns: [
+      ['build_s', 'To trip'],
+      ['second_s', 'Second'],
+      ['vent_s', 'To rest'],
+    ],
+    limit: 'Time limit that follows',
+  },
+  'dual-line': {
+    expects: ['for line A', 'for line B'],
+    limit: 'Time limit that follows',
+    columns: [
+      ['build_s', 'Line A'],
+      ['build_b_s', 'Line B'],
+      ['vent_s', 'To rest'],
+    ],
+    marks: [
+      { name: 'first', button: 'Line A: switch tripped', title: 'line A is building' },
+      { name: 'second', button: 'Line B: switch tripped', title: 'line B is building' },
+      REST,
+    ],
+  },
+  progressive: {
+    expects: ['from signal to signal'],
+    limit: 'Monitoring time that follows',
+    columns: [
+      ['build_s', 'First signal'],
+      ['cycle_s', 'Signal to signal'],
+    ],
+    marks: [
+      { name: 'first', button: 'Cycle switch signals', title: 'waiting for the first signal' },
+      { name: 'second', button: 'It signals again', title: 'one cycle goes round' },
+    ],
+  },
+  'time-only': {
+    expects: ['until the last device has moved'],
+    columns: [['build_s', 'Last device']],
+    marks: [{ name: 'first', button: 'Last device has moved', title: 'the pump runs' }],
+  },
 };
 
 const tenth = (seconds) => Math.round(seconds * 10) / 10;

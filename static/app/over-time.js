@@ -8,10 +8,14 @@ const READ = /:whole$|^vent_falls:/;
 
 function slim(body) {
   const items = body.items.filter(({ id, answer }) => answer === 'not ok' || (answer === 'reading' && READ.test(id)));
-  return { made_at: body.made_at, items: items.map(({ id, answer, value, where, ask, note }) => ({ id, answer, value, where, ask, note })) };
+  return {
+    made_at: body.made_at,
+    items: items.map(({ id, answer, value, where, ask, note }) => ({ id, answer, value, where, ask, note })),
+  };
 }
 
-const stampOf = async (held, lists, version) => [held.revision, await units(), await version, ...lists.flat().map(({ revision }) => revision.slice(0, 8))].join(' ');
+const stampOf = async (held, lists, version) =>
+  [held.revision, await units(), await version, ...lists.flat().map(({ revision }) => revision.slice(0, 8))].join(' ');
 
 /** {trend, history, stamp} of a system, the same stamp for the same records; `say(words)` tells how far it is. The same records give what was kept, at once. */
 export async function overTime(held, say = () => {}) {
@@ -20,7 +24,9 @@ export async function overTime(held, say = () => {}) {
   const kept = await workedOf(key);
   if (kept && kept.stamp === await stampOf(held, lists, versionHere())) return kept;
   say(`Working through ${count} records: this takes some seconds, once.`);
-  const records = Object.fromEntries(KINDS.map((kind, place) => [kind, lists[place].map(({ body }) => (kind === 'round' ? slim(body) : body))]));
+  const records = Object.fromEntries(
+    KINDS.map((kind, place) => [kind, lists[place].map(({ body }) => (kind === 'round' ? slim(body) : body))]),
+  );
   const worked = await askHeavy({ do: 'over_time', document: held.body, records });
   const result = { ...worked, stamp: await stampOf(held, lists, engineVersion()) };
   await keepWorked(key, result);

@@ -10,7 +10,10 @@ function part(thing, step) {
 
 /** The value at a path, undefined where there is none. The step `order` after a list gives its ids. */
 export function valueAt(body, path) {
-  return steps(path).reduce((thing, step) => (step === 'order' && Array.isArray(thing) ? thing.map((one) => one.id) : part(thing, step)), body);
+  return steps(path).reduce(
+    (thing, step) => (step === 'order' && Array.isArray(thing) ? thing.map((one) => one.id) : part(thing, step)),
+    body,
+  );
 }
 
 function put(thing, [step, ...rest], value) {

@@ -1,6 +1,18 @@
 // rounds.js: a round's answers and its record, alone or shared by several phones. Pure.
 
-const ITEM = { key: 'id', where: 'where', says: 'ask', unit: 'unit', low: 'low', high: 'high', component: 'component', place: 'place', every: 'every', limit: 'limit', photo: 'photo' };
+const ITEM = {
+  key: 'id',
+  where: 'where',
+  says: 'ask',
+  unit: 'unit',
+  low: 'low',
+  high: 'high',
+  component: 'component',
+  place: 'place',
+  every: 'every',
+  limit: 'limit',
+  photo: 'photo',
+};
 const ANSWER = ['answer', 'value', 'note', 'at', 'by', 'photos'];
 
 const filled = (pairs) => Object.fromEntries(pairs.filter(([, value]) => value !== undefined && value !== null));
@@ -60,7 +72,13 @@ export function unsaved({ shared, answers }) {
 /** A signed body with other answers, {key: answer}, and why: the counter-signature was for what it said before. */
 export function corrected({ countersigned, ...body }, changes, reason, by, at, says) {
   return {
-    ...body, items: body.items.map((item) => (changes[item.id] ? filled(Object.entries({ ...item, value: null, note: null, ...changes[item.id] })) : item)),
-    corrections: [...(body.corrections ?? []), ...body.items.filter((item) => changes[item.id]).map((item) => ({ item: item.id, was: says(item), by, at, reason }))],
+    ...body,
+    items: body.items.map((item) =>
+      changes[item.id] ? filled(Object.entries({ ...item, value: null, note: null, ...changes[item.id] })) : item,
+    ),
+    corrections: [
+      ...(body.corrections ?? []),
+      ...body.items.filter((item) => changes[item.id]).map((item) => ({ item: item.id, was: says(item), by, at, reason })),
+    ],
   };
 }

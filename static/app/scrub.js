@@ -14,9 +14,24 @@ function shape(into, name, attributes) {
 export class Scrub {
   /** `traced`: a picture of traces; `along`: the engine's `along_line` of the same traces; `draw` draws the page anew. */
   constructor(traced, along, draw) {
-    Object.assign(this, { along, draw, which: 0, text: traced.says, traces: picture(traced.svg), line: picture(along.svg), words: document.createElement('p') });
+    Object.assign(this, {
+      along,
+      draw,
+      which: 0,
+      text: traced.says,
+      traces: picture(traced.svg),
+      line: picture(along.svg),
+      words: document.createElement('p'),
+    });
     this.hairs = along.panels.map(() => shape(this.traces, 'path', { class: 'hair' }));
-    this.curves = along.curves.map(({ dash }) => shape(this.line, 'path', { class: dash ? 'trace-b' : 'trace-a', fill: 'none', 'stroke-width': 4, ...(dash ? { 'stroke-dasharray': '2 4' } : {}) }));
+    this.curves = along.curves.map(({ dash }) =>
+      shape(this.line, 'path', {
+        class: dash ? 'trace-b' : 'trace-a',
+        fill: 'none',
+        'stroke-width': 4,
+        ...(dash ? { 'stroke-dasharray': '2 4' } : {}),
+      }),
+    );
     // one line is named at its far end, the other at the pump, so that the names never meet
     this.names = along.curves.filter(({ name }) => name).map(({ name, columns, dash }) => {
       const label = shape(this.line, 'text', { class: 'trace-label', 'font-size': 13, 'text-anchor': dash ? 'start' : 'end' });

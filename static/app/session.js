@@ -61,7 +61,11 @@ async function reply(request) {
   const json = (answer.headers.get('Content-Type') ?? '').includes('json') && !answer.redirected;
   const body = json ? await answer.json() : null;
   if (!answer.ok || !body) {
-    throw Object.assign(new Error(body?.error?.says ?? 'The server gave no proper answer.'), { status: answer.status, error: body?.error, answer: body });
+    throw Object.assign(new Error(body?.error?.says ?? 'The server gave no proper answer.'), {
+      status: answer.status,
+      error: body?.error,
+      answer: body,
+    });
   }
   return body;
 }

@@ -43,7 +43,9 @@ export function entries(body) {
       stack.push({ node: section.to, index: number, branch: branch || place < from.length - 1 });
     });
   }
-  body.sections.forEach((section, index) => { if (!seen.has(section.to)) out.push({ kind: 'pipe', index, node: section.to, branch: false }); });
+  body.sections.forEach((section, index) => {
+    if (!seen.has(section.to)) out.push({ kind: 'pipe', index, node: section.to, branch: false });
+  });
   return out;
 }
 
@@ -110,7 +112,8 @@ export function move(body, { kind, index }, direction) {
   if (kind === 'pipe') {
     const { sections } = body;
     const mine = sections[index];
-    const other = direction < 0 ? sections.find((section) => section.to === mine.from) : sections.find((section) => section.from === mine.to);
+    const other =
+      direction < 0 ? sections.find((section) => section.to === mine.from) : sections.find((section) => section.from === mine.to);
     if (!other) return;
     const place = sections.indexOf(other);
     for (const field of ['from', 'to']) [mine[field], other[field]] = [other[field], mine[field]];

@@ -57,8 +57,21 @@ class NewAdjustment extends DraftPage {
     const setting = this.setting();
     const value = this.value(setting);
     const { id, name, to, why } = this.draft;
-    return { format: 'adjustment/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, setting: setting.label, name,
-      from: this.before(setting), to: [to.trim(), value !== null && !/[a-z]/i.test(to) ? this.shownIn(setting) : ''].filter(Boolean).join(' '), why: why.trim(), sheet: setting.shown, ...(value === null ? {} : { value, unit: setting.unit }) };
+    return {
+      format: 'adjustment/1',
+      id,
+      system: this.id,
+      system_revision: this.held.revision,
+      made_at: timeHere(),
+      made_by: current().name,
+      setting: setting.label,
+      name,
+      from: this.before(setting),
+      to: [to.trim(), value !== null && !/[a-z]/i.test(to) ? this.shownIn(setting) : ''].filter(Boolean).join(' '),
+      why: why.trim(),
+      sheet: setting.shown,
+      ...(value === null ? {} : { value, unit: setting.unit }),
+    };
   }
 
   async compare() {
@@ -90,7 +103,13 @@ class NewAdjustment extends DraftPage {
 
   /** What can stand there, where the sheet's value is one of a few words. */
   others({ value }) {
-    return [['normally open', 'normally closed'], ['used', 'not used'], ['stop pump', 'warn only'], ['steady', 'flashing'], ['fitted', 'not fitted']].find((words) => words.includes(value));
+    return [
+      ['normally open', 'normally closed'],
+      ['used', 'not used'],
+      ['stop pump', 'warn only'],
+      ['steady', 'flashing'],
+      ['fitted', 'not fitted'],
+    ].find((words) => words.includes(value));
   }
 
   toView(setting) {

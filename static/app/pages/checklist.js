@@ -14,7 +14,9 @@ import { fieldName } from '../views/round-parts.js';
 import { verdict } from '../views/verdict.js';
 
 class Checklist {
-  constructor(id, screen) { Object.assign(this, { id, screen, open: null, errors: {}, lost: '', mayShape: current().role !== 'technician' }); }
+  constructor(id, screen) {
+    Object.assign(this, { id, screen, open: null, errors: {}, lost: '', mayShape: current().role !== 'technician' });
+  }
 
   async load() {
     this.held = await get(this.id);
@@ -23,7 +25,12 @@ class Checklist {
     // what the make-up gives, and what the plant made of it
     const [made, shaped] = [await askedAt(this.held, null), await askedAt(this.held, this.plan?.body ?? null)];
     this.made = new Map(made.items.map((item) => [item.key, item]));
-    this.draft ??= { items: shaped.items, every: String(shaped.round_every_d), by: this.plan?.body.walked_by ?? '', from: this.plan?.revision };
+    this.draft ??= {
+      items: shaped.items,
+      every: String(shaped.round_every_d),
+      by: this.plan?.body.walked_by ?? '',
+      from: this.plan?.revision,
+    };
     return true;
   }
 
@@ -35,7 +42,10 @@ class Checklist {
 
   toggle = (key) => { this.open = this.open === key ? null : key; this.show(); };
 
-  set = (item, changes) => { this.draft.items = this.draft.items.map((one) => (one.key === item.key ? { ...one, ...changes } : one)); this.changed(); };
+  set = (item, changes) => {
+    this.draft.items = this.draft.items.map((one) => (one.key === item.key ? { ...one, ...changes } : one));
+    this.changed();
+  };
 
   move = (item, by) => {
     const { items } = this.draft;
@@ -49,7 +59,21 @@ class Checklist {
 
   add = (item) => {
     const key = `own:${newId().slice(0, 8)}`;
-    this.draft.items.splice(this.draft.items.indexOf(item) + 1, 0, { key, own: true, says: '', where: item.where, component: item.component, place: item.place, answer: 'ok', unit: null, low: null, high: null, every: 'round', photo: false, left_out: false });
+    this.draft.items.splice(this.draft.items.indexOf(item) + 1, 0, {
+      key,
+      own: true,
+      says: '',
+      where: item.where,
+      component: item.component,
+      place: item.place,
+      answer: 'ok',
+      unit: null,
+      low: null,
+      high: null,
+      every: 'round',
+      photo: false,
+      left_out: false,
+    });
     this.open = key;
     this.changed();
   };
@@ -61,7 +85,11 @@ class Checklist {
     const place = `${item.key} ${name}`;
     delete this.errors[place];
     let value = null;
-    try { if (text.trim()) value = read(text, item.unit, preferred(item.unit, this.units)); } catch (error) { this.errors[place] = error.message; }
+    try {
+      if (text.trim()) value = read(text, item.unit, preferred(item.unit, this.units));
+    } catch (error) {
+      this.errors[place] = error.message;
+    }
     this.set(item, { [name]: value, typed: { ...item.typed, [name]: text } });
   };
 
@@ -83,8 +111,18 @@ class Checklist {
 
   save = async () => {
     const { items, by, from } = this.draft;
-    const body = { format: 'checklist/1', id: checklistId(this.id), system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, round_every_d: this.days(),
-      ...(by.trim() ? { walked_by: by.trim() } : {}), ...(this.plan?.body.note ? { note: this.plan.body.note } : {}), items: items.map((item) => plannedItem(item, this.made.get(item.key))) };
+    const body = {
+      format: 'checklist/1',
+      id: checklistId(this.id),
+      system: this.id,
+      system_revision: this.held.revision,
+      made_at: timeHere(),
+      made_by: current().name,
+      round_every_d: this.days(),
+      ...(by.trim() ? { walked_by: by.trim() } : {}),
+      ...(this.plan?.body.note ? { note: this.plan.body.note } : {}),
+      items: items.map((item) => plannedItem(item, this.made.get(item.key))),
+    };
     await save('checklist', body.id, body, { from, dropDraft: `checklist:${this.id}` });
     await go(`/app/systems/${this.id}`);
   };

@@ -7,18 +7,61 @@ import { figuresOf, rangeText } from '../views/figure.js';
 import { verdict } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
-const CHANGES = [['bores', 'wider pipe'], ['grade', 'a softer grease'], ['delivery', 'another pump'], ['switch', 'the switch elsewhere'],
-  ['split', 'a cut in two'], ['plan', 'new pipe throughout']];
-const TITLES = { as_is: 'As it is', bores: 'Wider pipe', grade: 'Softer grease', delivery: 'Another pump', switch: 'Switch elsewhere', split: 'Cut in two', plan: 'New pipe throughout' };
-const ROW = [['residual', 'Left after venting'], ['reset', 'Until all has reset'], ['drop', 'Drop at full delivery'], ['peak', 'Greatest pressure at the pump'], ['rest', 'Stays in the line at rest'],
-  ['volume', 'Volume of the pipe'], ['cost', 'Cost of the pipe']];
-const BUILD = { 'dual-line': 'Build-up of the slower line', progressive: 'Until the cycle switch signals', 'time-only': 'Until the last device is fed' };
-const RANGES = { 'build.time_': 'Build-up', 'line.drop_': 'Drop', 'line.residual_': 'Left after venting', 'vent.reset_': 'Until all has reset' };
+const CHANGES = [
+  ['bores', 'wider pipe'],
+  ['grade', 'a softer grease'],
+  ['delivery', 'another pump'],
+  ['switch', 'the switch elsewhere'],
+  ['split', 'a cut in two'],
+  ['plan', 'new pipe throughout'],
+];
+const TITLES = {
+  as_is: 'As it is',
+  bores: 'Wider pipe',
+  grade: 'Softer grease',
+  delivery: 'Another pump',
+  switch: 'Switch elsewhere',
+  split: 'Cut in two',
+  plan: 'New pipe throughout',
+};
+const ROW = [
+  ['residual', 'Left after venting'],
+  ['reset', 'Until all has reset'],
+  ['drop', 'Drop at full delivery'],
+  ['peak', 'Greatest pressure at the pump'],
+  ['rest', 'Stays in the line at rest'],
+  ['volume', 'Volume of the pipe'],
+  ['cost', 'Cost of the pipe'],
+];
+const BUILD = {
+  'dual-line': 'Build-up of the slower line',
+  progressive: 'Until the cycle switch signals',
+  'time-only': 'Until the last device is fed',
+};
+const RANGES = {
+  'build.time_': 'Build-up',
+  'line.drop_': 'Drop',
+  'line.residual_': 'Left after venting',
+  'vent.reset_': 'Until all has reset',
+};
 const MOST_MOVES = 6;
 
 class DesignPage {
   constructor(id, screen) {
-    Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), asIs: null, rows: [], outputs: [], ranges: [], moves: null, notes: [], doing: 'the cycle as it is', findings: null, closed: false });
+    Object.assign(this, {
+      id,
+      screen,
+      figure: figuresOf(() => this.show()),
+      asIs: null,
+      rows: [],
+      outputs: [],
+      ranges: [],
+      moves: null,
+      notes: [],
+      doing: 'the cycle as it is',
+      findings: null,
+      closed: false,
+    });
   }
 
   async load() {

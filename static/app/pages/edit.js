@@ -21,7 +21,21 @@ const SHIFTING = ['remove', 'remove point', 'remove outlet', 'feeds', 'hang', 'n
 
 class Editor {
   constructor(id, part, screen) {
-    Object.assign(this, { id, part, screen, open: null, branching: false, undo: null, whole: false, findings: [], answer: null, turn: 0, lost: '', touched: false, dropping: false });
+    Object.assign(this, {
+      id,
+      part,
+      screen,
+      open: null,
+      branching: false,
+      undo: null,
+      whole: false,
+      findings: [],
+      answer: null,
+      turn: 0,
+      lost: '',
+      touched: false,
+      dropping: false,
+    });
   }
 
   async load() {
@@ -98,17 +112,52 @@ class Editor {
     this.undo = what.startsWith('remove') ? structuredClone(this.draft) : what === 'undo' ? this.undo : null;
     const opened = (kind, list) => { this.open = `${kind}:${body[list].length - 1}`; };
     const deeds = {
-      open: () => { this.open = thing; }, close: () => { this.open = null; },
-      branching: () => { this.branching = true; }, 'branch from': () => { this.branching = false; this.draft.at = thing; },
-      pipe: () => { this.draft.at = walk.addPipe(body, this.draft.at); opened('pipe', 'sections'); },
-      device: () => { (body.kind === 'progressive' ? blocks.addBlock : walk.addDevice)(body, this.draft.at); opened('device', 'devices'); },
-      switch: () => { walk.addSwitch(body, this.draft.at); opened('switch', 'switches'); },
-      'add point': () => walk.addPoint(body, thing, body.kind === 'dual-line' ? { side: 'A' } : {}), 'add outlet': () => blocks.addOutlet(body, thing),
-      'remove outlet': () => blocks.removeOutlet(body, ...thing), feeds: () => blocks.setFeeds(body, ...thing), hang: () => blocks.hang(body, ...thing),
-      counts: () => { const [index, block] = thing; body.switches[index].counts = block; }, 'remove point': () => walk.removePoint(body, thing),
-      nearer: () => walk.move(body, thing, -1), farther: () => walk.move(body, thing, 1),
-      remove: () => { walk.remove(body, thing); this.open = null; },
-      undo: () => { Object.assign(this.draft, this.undo); this.form.readAll(); this.undo = null; },
+      open: () => {
+        this.open = thing;
+      },
+      close: () => {
+        this.open = null;
+      },
+      branching: () => {
+        this.branching = true;
+      },
+      'branch from': () => {
+        this.branching = false;
+        this.draft.at = thing;
+      },
+      pipe: () => {
+        this.draft.at = walk.addPipe(body, this.draft.at);
+        opened('pipe', 'sections');
+      },
+      device: () => {
+        (body.kind === 'progressive' ? blocks.addBlock : walk.addDevice)(body, this.draft.at);
+        opened('device', 'devices');
+      },
+      switch: () => {
+        walk.addSwitch(body, this.draft.at);
+        opened('switch', 'switches');
+      },
+      'add point': () => walk.addPoint(body, thing, body.kind === 'dual-line' ? { side: 'A' } : {}),
+      'add outlet': () => blocks.addOutlet(body, thing),
+      'remove outlet': () => blocks.removeOutlet(body, ...thing),
+      feeds: () => blocks.setFeeds(body, ...thing),
+      hang: () => blocks.hang(body, ...thing),
+      counts: () => {
+        const [index, block] = thing;
+        body.switches[index].counts = block;
+      },
+      'remove point': () => walk.removePoint(body, thing),
+      nearer: () => walk.move(body, thing, -1),
+      farther: () => walk.move(body, thing, 1),
+      remove: () => {
+        walk.remove(body, thing);
+        this.open = null;
+      },
+      undo: () => {
+        Object.assign(this.draft, this.undo);
+        this.form.readAll();
+        this.undo = null;
+      },
     };
     if (SHIFTING.includes(what)) this.form.shift(deeds[what]); else deeds[what]();
     if (!walk.places(this.form.body).some(({ node }) => node === this.draft.at)) this.draft.at = 'pump';
@@ -146,7 +195,14 @@ class Editor {
     const errors = this.errors();
     const groups = [];
     for (const entry of this.catalogue.values()) {
-      if (entry.part !== this.part || !this.form.applies(entry.path) || NOT_HERE.includes(entry.path) || entry.path.includes('[]') || entry.path.startsWith('measured')) continue;
+      if (
+        entry.part !== this.part ||
+        !this.form.applies(entry.path) ||
+        NOT_HERE.includes(entry.path) ||
+        entry.path.includes('[]') ||
+        entry.path.startsWith('measured')
+      )
+        continue;
       if (entry.kind === 'group') groups.push(html`<h2>${entry.label}</h2>`);
       if (entry.kind === 'ranges') groups.push(this.ranges(entry, errors));
       if (SIMPLE.includes(entry.kind)) groups.push(field(this.form, entry.path, errors, this.changed));

@@ -14,7 +14,21 @@ import { verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
 const AT_ONCE = 4;
-const FRESH = () => ({ id: newId(), cautions: false, symptom: '', first: [], readings: {}, asked: [], typed: {}, dry: [], tried: [], simulated: {}, anew: [], how: '', ended: false });
+const FRESH = () => ({
+  id: newId(),
+  cautions: false,
+  symptom: '',
+  first: [],
+  readings: {},
+  asked: [],
+  typed: {},
+  dry: [],
+  tried: [],
+  simulated: {},
+  anew: [],
+  how: '',
+  ended: false,
+});
 
 class FaultFinding {
   constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', order: null, working: '', closed: false, turn: 0 }); }
@@ -29,7 +43,9 @@ class FaultFinding {
     [this.draft, this.lately, this.taught, this.names, engine] = await Promise.all([
       readDraft(`fault:${this.id}`), readLately(this.id, this.held.body), causesTaught(this.held.body.site), causesOf(this.held.body), versionHere()]);
     this.taught = this.taught.filter((cause) => this.names.has(causeName(cause)));
-    this.draft = this.draft ? { ...FRESH(), ...this.draft } : { ...FRESH(), symptom: new URLSearchParams(location.search).get('says') ?? '' };
+    this.draft = this.draft
+      ? { ...FRESH(), ...this.draft }
+      : { ...FRESH(), symptom: new URLSearchParams(location.search).get('says') ?? '' };
     this.of = { revision: this.held.revision, engine };
     // what was simulated holds for this revision, and another engine may say it in another way
     if (Object.keys(this.of).some((name) => this.draft[name] !== this.of[name])) Object.assign(this.draft, this.of, { simulated: {} });
@@ -63,7 +79,12 @@ class FaultFinding {
 
   async start({ says, sets = {}, first = [] }) {
     if (this.draft.symptom) return; // a second tap before the first question is drawn
-    Object.assign(this.draft, { symptom: says, first, readings: { ...this.draft.readings, ...sets }, asked: [...this.draft.asked, ...Object.keys(sets)] });
+    Object.assign(this.draft, {
+      symptom: says,
+      first,
+      readings: { ...this.draft.readings, ...sets },
+      asked: [...this.draft.asked, ...Object.keys(sets)],
+    });
     await this.keep();
     this.next();
   }
@@ -78,7 +99,12 @@ class FaultFinding {
   }
 
   reading(question) {
-    try { this.answer(question, read(this.draft.typed[question.name] ?? '', question.unit, this.unit(question.unit))); } catch (error) { this.error = error.message; this.show(); }
+    try {
+      this.answer(question, read(this.draft.typed[question.name] ?? '', question.unit, this.unit(question.unit)));
+    } catch (error) {
+      this.error = error.message;
+      this.show();
+    }
   }
 
   async answer({ name, at }, value, more = {}) {
@@ -111,7 +137,18 @@ class FaultFinding {
   record() {
     const { id, symptom, readings, tried } = this.draft;
     const found = this.found();
-    return { format: 'fault-case/1', id, system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name, symptom, readings, tried, ...(found ? { cause: found.cause } : {}) };
+    return {
+      format: 'fault-case/1',
+      id,
+      system: this.id,
+      system_revision: this.held.revision,
+      made_at: timeHere(),
+      made_by: current().name,
+      symptom,
+      readings,
+      tried,
+      ...(found ? { cause: found.cause } : {}),
+    };
   }
 
   async close() {
@@ -144,7 +181,13 @@ class FaultFinding {
     try {
       if (!this.worked) await workSaved(this.held, (worked) => { this.worked = worked; });
       const { points, interval, build, vent, reservoir } = this.worked;
-      const request = { document: this.held.body, worked: { points, interval, build, vent, reservoir }, readings, tried, closed: this.taught };
+      const request = {
+        document: this.held.body,
+        worked: { points, interval, build, vent, reservoir },
+        readings,
+        tried,
+        closed: this.taught,
+      };
       for (let open = true; open && turn === this.turn && !this.closed;) {
         this.order = await askHeavy({ do: 'diagnose', ...request, simulated });
         if (this.order.findings) break;

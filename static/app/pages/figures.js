@@ -14,7 +14,19 @@ const WIDTH = 328;
 const SIMULATED = /^(time_|reset_|window|run_time)/;
 
 class FiguresPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), worked: null, listing: null, trace: null, ranging: false, fit: null, closed: false }); }
+  constructor(id, screen) {
+    Object.assign(this, {
+      id,
+      screen,
+      figure: figuresOf(() => this.show()),
+      worked: null,
+      listing: null,
+      trace: null,
+      ranging: false,
+      fit: null,
+      closed: false,
+    });
+  }
 
   async load() {
     this.held = await get(this.id);

@@ -23,10 +23,22 @@ class OverTimePage {
     if (!this.held || this.held.deleted) return go(`/app/systems/${this.id}`, { replace: true });
     this.aside ??= (await readDraft(this.key)) ?? null;
     this.show();
-    const result = await overTime(this.held, (says) => { this.says = says; this.show(); }).catch((error) => { if (!error.cancelled) throw error; return null; });
+    const result = await overTime(this.held, (says) => {
+      this.says = says;
+      this.show();
+    }).catch((error) => {
+      if (!error.cancelled) throw error;
+      return null;
+    });
     if (!result || turn !== this.turn || result.stamp === this.result?.stamp) return null;
     this.says = 'Drawing…';
-    this.charts = await Promise.all(CHARTS.filter(([name]) => result.trend[name]?.points.length > 1).map(async ([name, title]) => [name, title, await this.draw({ do: 'trend_picture', chart: result.trend[name] })]));
+    this.charts = await Promise.all(
+      CHARTS.filter(([name]) => result.trend[name]?.points.length > 1).map(async ([name, title]) => [
+        name,
+        title,
+        await this.draw({ do: 'trend_picture', chart: result.trend[name] }),
+      ]),
+    );
     this.result = result;
     return this.span(this.days);
   }
@@ -52,8 +64,18 @@ class OverTimePage {
   drop = async () => { this.aside = null; await dropDraft(this.key); this.show(); };
 
   keep = async (entry) => {
-    const body = { format: 'set-aside/1', id: newId(), system: this.id, system_revision: this.held.revision, made_at: timeHere(), made_by: current().name,
-      finding: entry.id, says: entry.says, of: entry.of, why: this.aside.why.trim() };
+    const body = {
+      format: 'set-aside/1',
+      id: newId(),
+      system: this.id,
+      system_revision: this.held.revision,
+      made_at: timeHere(),
+      made_by: current().name,
+      finding: entry.id,
+      says: entry.says,
+      of: entry.of,
+      why: this.aside.why.trim(),
+    };
     this.aside = null;
     await save('set-aside', body.id, body, { dropDraft: this.key });
   };

@@ -2,7 +2,19 @@
 import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { repeat } from '../../vendor/lit-html/directives/repeat.js';
 import { dueToday, itemsOfRound, planOf } from '../checklist.js';
-import { draft as readDraft, dropDraft, get, keepDraft, lastAnswers, list, newId, onChange, roundsUnderWay, save, timeHere } from '../documents.js';
+import {
+  draft as readDraft,
+  dropDraft,
+  get,
+  keepDraft,
+  lastAnswers,
+  list,
+  newId,
+  onChange,
+  roundsUnderWay,
+  save,
+  timeHere,
+} from '../documents.js';
 import { units } from '../engine.js';
 import { go } from '../go.js';
 import { RoundPhotos } from '../round-photos.js';
@@ -19,7 +31,19 @@ const MOST_UNSAVED = 10;
 const rank = (item) => (item.was_not_ok ? 0 : item.due && item.every !== 'round' ? 1 : 2);
 
 class Round {
-  constructor(id, screen) { Object.assign(this, { id, screen, error: '', lost: '', others: [], doc: null, reason: '', over: false, photos: new RoundPhotos(this) }); }
+  constructor(id, screen) {
+    Object.assign(this, {
+      id,
+      screen,
+      error: '',
+      lost: '',
+      others: [],
+      doc: null,
+      reason: '',
+      over: false,
+      photos: new RoundPhotos(this),
+    });
+  }
 
   async load() {
     this.held = await get(this.id);
@@ -41,7 +65,12 @@ class Round {
   }
 
   head() {
-    return { system_revision: this.held.revision, made_by: this.me, begun_at: this.draft?.begun ?? timeHere(), ...(this.plan ? { checklist_revision: this.plan.revision } : {}) };
+    return {
+      system_revision: this.held.revision,
+      made_by: this.me,
+      begun_at: this.draft?.begun ?? timeHere(),
+      ...(this.plan ? { checklist_revision: this.plan.revision } : {}),
+    };
   }
 
   async list() { return dueToday(await itemsOfRound(this.held, this.plan)).filter((item) => !item.left_out); }
@@ -52,9 +81,22 @@ class Round {
     const { body } = shared ?? {};
     this.items = shared ? joined(body, list) : list;
     this.draft = {
-      id: shared?.document ?? newId(), answers: shared ? answersOf(body) : {}, typed: {}, why: {}, asking: null, raise: {},
-      note: '', shared: shared && { from: shared.revision, base: answersOf(body) },
-      head: shared ? { system_revision: body.system_revision, made_by: body.made_by, begun_at: body.begun_at, checklist_revision: body.checklist_revision } : this.head(),
+      id: shared?.document ?? newId(),
+      answers: shared ? answersOf(body) : {},
+      typed: {},
+      why: {},
+      asking: null,
+      raise: {},
+      note: '',
+      shared: shared && { from: shared.revision, base: answersOf(body) },
+      head: shared
+        ? {
+            system_revision: body.system_revision,
+            made_by: body.made_by,
+            begun_at: body.begun_at,
+            checklist_revision: body.checklist_revision,
+          }
+        : this.head(),
     };
     this.doc = shared;
     this.others = [];
@@ -138,7 +180,9 @@ class Round {
     const note = (this.draft.why[item.key] ?? '').trim();
     if (!note && !(what === 'outside' && raise)) { this.error = 'Say it in a few words.'; this.show(); return; }
     const more = { ...(what === 'outside' ? { value: this.value(item) } : {}), ...(note ? { note } : {}) };
-    return this.answer(item.key, what === 'outside' ? 'reading' : what, more, raise).then(() => (raise ? go(defectOf(this, item.key)) : null));
+    return this.answer(item.key, what === 'outside' ? 'reading' : what, more, raise).then(() =>
+      raise ? go(defectOf(this, item.key)) : null,
+    );
   };
 
   /** All that is still open is not done today, for one reason. */
@@ -146,7 +190,8 @@ class Round {
     const note = (this.draft.why.rest ?? '').trim();
     if (!note) { this.error = 'Say it in a few words.'; this.show(); return; }
     for (const item of this.items) {
-      if (item.due !== false && !this.draft.answers[item.key]?.answer) this.draft.answers[item.key] = { answer: 'not done', at: timeHere(), by: this.me, note };
+      if (item.due !== false && !this.draft.answers[item.key]?.answer)
+        this.draft.answers[item.key] = { answer: 'not done', at: timeHere(), by: this.me, note };
     }
     this.again(null);
   };
@@ -162,7 +207,15 @@ class Round {
   /** The round as a record: `whole` with what nobody has answered yet; the note is for whoever signs it off. */
   record(whole) {
     const { id, head, note } = this.draft;
-    return { format: 'round/1', id, system: this.id, ...head, made_at: head.begun_at, ...(note && !whole ? { note } : {}), items: itemsOf(this.items, this.draft.answers, whole) };
+    return {
+      format: 'round/1',
+      id,
+      system: this.id,
+      ...head,
+      made_at: head.begun_at,
+      ...(note && !whole ? { note } : {}),
+      items: itemsOf(this.items, this.draft.answers, whole),
+    };
   }
 
   /** Save the round for the others who walk it. */
@@ -189,7 +242,12 @@ class Round {
     const whole = { ...body, items: [...body.items, ...itemsOf(late.filter((item) => !known.has(item.key)), {}, true)] };
     const changes = Object.fromEntries(late.map(({ key }) => [key, this.draft.answers[key]]));
     this.over = true;
-    await save('round', this.draft.id, corrected(whole, changes, reason, this.me, timeHere(), (item) => answerText(item, item, this.unit)), { from: revision, reason, dropDraft: this.keys });
+    await save(
+      'round',
+      this.draft.id,
+      corrected(whole, changes, reason, this.me, timeHere(), (item) => answerText(item, item, this.unit)),
+      { from: revision, reason, dropDraft: this.keys },
+    );
     await go(`/app/systems/${this.id}/rounds/${this.draft.id}`);
   };
 
@@ -207,14 +265,28 @@ class Round {
     const { shared, id } = this.draft;
     this.over = true; // the draft goes: nothing that comes of others meanwhile may bring it back
     try {
-      await save('round', id, { ...this.record(false), made_at: made, signed: this.sheet.signed(current(), made) }, { from: shared?.from, dropDraft: this.keys });
-    } catch (error) { this.over = false; this.notKept(error); this.show(); return; }
+      await save(
+        'round',
+        id,
+        { ...this.record(false), made_at: made, signed: this.sheet.signed(current(), made) },
+        { from: shared?.from, dropDraft: this.keys },
+      );
+    } catch (error) {
+      this.over = false;
+      this.notKept(error);
+      this.show();
+      return;
+    }
     itemsOfRound(this.held, this.plan); // so that the next round opens at once
     await go(`/app/systems/${this.id}`);
   };
 
   toSheet = () => {
-    this.draft.signing = { drawn: [], ...this.draft.signing, statement: fitting(Object.values(this.draft.answers), this.draft.signing?.statement) };
+    this.draft.signing = {
+      drawn: [],
+      ...this.draft.signing,
+      statement: fitting(Object.values(this.draft.answers), this.draft.signing?.statement),
+    };
     this.sheet = null;
     this.set('atSheet', true);
   };
@@ -223,8 +295,18 @@ class Round {
     const above = `${this.held.body.name} · round`;
     if (this.others.length) { this.screen.show({ above, title: 'A round is under way', tab: 'Systems', body: choiceView(this) }); return; }
     const over = (this.doc?.server ?? this.doc)?.body.signed;
-    if (over) { this.screen.show({ above, title: 'Signed off meanwhile', tab: 'Systems', state: this.lost || 'draft', body: lateView(over, this.late(), this) }); return; }
-    if (this.draft.atSheet) this.showSheet(above); else this.showWalk(above);
+    if (over) {
+      this.screen.show({
+        above,
+        title: 'Signed off meanwhile',
+        tab: 'Systems',
+        state: this.lost || 'draft',
+        body: lateView(over, this.late(), this),
+      });
+      return;
+    }
+    if (this.draft.atSheet) this.showSheet(above);
+    else this.showWalk(above);
   }
 
   showSheet(above) {
@@ -240,7 +322,11 @@ class Round {
     this.screen.show({
       above, title: `${done} of ${asked.length}`, tab: 'Systems', busy: true, state: this.lost || 'draft',
       body: html`${headView(this, items.length - asked.length)}
-        <ol class="spine round">${repeat(this.way(), (item) => item.key, (item) => itemView(item, answers[item.key], item.key === this.focus, this))}</ol>
+        <ol class="spine round">${repeat(
+          this.way(),
+          (item) => item.key,
+          (item) => itemView(item, answers[item.key], item.key === this.focus, this),
+        )}</ol>
         ${done < asked.length ? restView(this, asked.length - done) : nothing}`,
       foot: done === asked.length && !this.doc?.clash ? html`<button class="main" @click=${this.toSheet}>Go to sign-off</button>` : nothing,
     });
@@ -254,8 +340,13 @@ export async function open({ id }, screen) {
   page.focus = page.draft?.asking?.key ?? page.focus;
   page.show();
   const stop = onChange(async () => {
-    const held = page.draft && await get(page.draft.id);
-    if (!held || page.over || ['revision', 'waiting', 'refused', 'clash'].every((name) => JSON.stringify(held[name]) === JSON.stringify(page.doc?.[name]))) return;
+    const held = page.draft && (await get(page.draft.id));
+    if (
+      !held ||
+      page.over ||
+      ['revision', 'waiting', 'refused', 'clash'].every((name) => JSON.stringify(held[name]) === JSON.stringify(page.doc?.[name]))
+    )
+      return;
     await page.meet();
     if (!page.over) page.show();
   });

@@ -9,14 +9,42 @@ import { verdict, verdicts } from '../views/verdict.js';
 import { workSaved } from '../worked.js';
 
 const WIDTH = 328;
-const SETTINGS = [['time_limit', 'Time limit'], ['window', 'Monitoring time'], ['run_time', 'Run time'], ['time_limit_second', 'Time limit, second switch'], ['vent', 'Vent']];
-const LOWEST = [['works_to', 'Works down to'], ['reaches', 'With the longest that can be set'], ['reset', 'Vents down to'], ['pipe', 'The coldest pipe is then at']];
-const BUILD = { 'dual-line': 'Build-up, slower line', progressive: 'Until the cycle switch signals', 'time-only': 'Until the last device is fed' };
-const ROW = [['drop', 'Drop at full delivery'], ['peak', 'Greatest pressure at the pump'], ['rest', 'Stays in the line at rest'], ['residual', 'Left after venting'], ['reset', 'Until all has reset']];
-const STOPS = { reset: 'does not reset', relief: 'relief pressure first', time_limit: 'takes longer than can be set', idle: 'a device is not reached' };
+const SETTINGS = [
+  ['time_limit', 'Time limit'],
+  ['window', 'Monitoring time'],
+  ['run_time', 'Run time'],
+  ['time_limit_second', 'Time limit, second switch'],
+  ['vent', 'Vent'],
+];
+const LOWEST = [
+  ['works_to', 'Works down to'],
+  ['reaches', 'With the longest that can be set'],
+  ['reset', 'Vents down to'],
+  ['pipe', 'The coldest pipe is then at'],
+];
+const BUILD = {
+  'dual-line': 'Build-up, slower line',
+  progressive: 'Until the cycle switch signals',
+  'time-only': 'Until the last device is fed',
+};
+const ROW = [
+  ['drop', 'Drop at full delivery'],
+  ['peak', 'Greatest pressure at the pump'],
+  ['rest', 'Stays in the line at rest'],
+  ['residual', 'Left after venting'],
+  ['reset', 'Until all has reset'],
+];
+const STOPS = {
+  reset: 'does not reset',
+  relief: 'relief pressure first',
+  time_limit: 'takes longer than can be set',
+  idle: 'a device is not reached',
+};
 
 class SeasonPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), season: null, drawn: null, findings: null, closed: false }); }
+  constructor(id, screen) {
+    Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), season: null, drawn: null, findings: null, closed: false });
+  }
 
   async load() {
     this.held = await get(this.id);

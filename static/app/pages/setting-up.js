@@ -38,8 +38,10 @@ class SettingUp {
 
   settings() {
     const byName = new Map(this.worked.settings.map((one) => [one.name, one]));
-    return [...this.draft.order.filter((name) => byName.has(name)), ...[...byName.keys()].filter((name) => !this.draft.order.includes(name))]
-      .map((name) => byName.get(name));
+    return [
+      ...this.draft.order.filter((name) => byName.has(name)),
+      ...[...byName.keys()].filter((name) => !this.draft.order.includes(name)),
+    ].map((name) => byName.get(name));
   }
 
   value(one) {
@@ -67,7 +69,11 @@ class SettingUp {
         <option value="">as here</option>${Object.keys(UNITS).map((unit) => html`<option value=${unit} ?selected=${this.draft.shownIn[one.name] === unit}>${WORDS[unit]}</option>`)}</select></label>` : nothing}
       <label class="inline">Its menu calls it <input .value=${this.draft.wording[one.name] ?? ''} @input=${(event) => { this.draft.wording[one.name] = event.target.value; this.keep(); }}></label>
       <label class="check"><input type="checkbox" .checked=${Boolean(entered) && !old} ?disabled=${one.value === null}
-        @change=${(event) => { if (event.target.checked) this.draft.entered[one.name] = { shown: this.value(one), at: timeHere() }; else delete this.draft.entered[one.name]; this.keep(); }}>
+        @change=${(event) => {
+          if (event.target.checked) this.draft.entered[one.name] = { shown: this.value(one), at: timeHere() };
+          else delete this.draft.entered[one.name];
+          this.keep();
+        }}>
         ${old ? `Entered as ${entered.shown}: enter it again` : 'Entered'}</label>
       <div class="buttons"><button class="quiet" aria-label="${one.label} up" @click=${() => this.move(one.name, -1)}>Up</button>
         <button class="quiet" aria-label="${one.label} down" @click=${() => this.move(one.name, 1)}>Down</button></div></li>`;
@@ -76,8 +82,14 @@ class SettingUp {
   async sign() {
     await this.keeping;
     const made = timeHere();
-    const entries = this.settings().filter((one) => this.draft.entered[one.name]).map((one) => ({
-      name: one.name, shown: this.draft.entered[one.name].shown, wording: this.draft.wording[one.name] ?? '', at: this.draft.entered[one.name].at }));
+    const entries = this.settings()
+      .filter((one) => this.draft.entered[one.name])
+      .map((one) => ({
+        name: one.name,
+        shown: this.draft.entered[one.name].shown,
+        wording: this.draft.wording[one.name] ?? '',
+        at: this.draft.entered[one.name].at,
+      }));
     const record = newId();
     const { name } = current();
     const controller = { ...this.held.body.controller, order: this.draft.order,

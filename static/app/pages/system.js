@@ -65,7 +65,10 @@ class SystemPage {
 
   missing() {
     const [says, next] = this.held
-      ? ['This system was deleted, or it moved to a site where you do not work. What is not sent of it is still on this phone.', 'What is not sent']
+      ? [
+          'This system was deleted, or it moved to a site where you do not work. What is not sent of it is still on this phone.',
+          'What is not sent',
+        ]
       : ['This system is not on this phone. With signal, send and fetch first.', 'Fetch'];
     this.screen.show({
       above: 'Systems', title: 'Not on this phone', tab: 'Systems',
@@ -91,7 +94,13 @@ class SystemPage {
   /** The point that the address names, as far as it is known by now. */
   pointFirst() {
     const of = (rows, key) => rows?.find((row) => row[key] === this.point);
-    return pointView(this.point, this.here, this.worked?.settings && of(this.worked.points, 'id'), of(this.due?.fed?.points, 'point'), this.units);
+    return pointView(
+      this.point,
+      this.here,
+      this.worked?.settings && of(this.worked.points, 'id'),
+      of(this.due?.fed?.points, 'point'),
+      this.units,
+    );
   }
 
   show() {
@@ -133,7 +142,9 @@ export async function open({ id }, screen) {
   const page = new SystemPage(id, screen);
   const stop = onChange(async () => {
     const held = await get(id);
-    const differs = ['revision', 'waiting', 'refused', 'clash'].some((name) => JSON.stringify(held?.[name]) !== JSON.stringify(page.held?.[name]));
+    const differs = ['revision', 'waiting', 'refused', 'clash'].some(
+      (name) => JSON.stringify(held?.[name]) !== JSON.stringify(page.held?.[name]),
+    );
     if (differs && !page.closed) await page.load();
   });
   page.load();

@@ -23,7 +23,10 @@ function row({ held, worked }, defects) {
 
 export async function open(_, screen) {
   const load = async () => {
-    const [systems, { open: defects }] = await Promise.all([list('system').then((all) => Promise.all(all.map(async (held) => ({ held, worked: await known(held) })))), defectsOf()]);
+    const [systems, { open: defects }] = await Promise.all([
+      list('system').then((all) => Promise.all(all.map(async (held) => ({ held, worked: await known(held) })))),
+      defectsOf(),
+    ]);
     const places = [...new Set(systems.map(({ held }) => [held.body.site, held.body.area].filter(Boolean).join(' · ')))].sort();
     screen.show({
       above: 'Register', title: 'Systems', tab: 'Systems',

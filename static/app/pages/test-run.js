@@ -68,7 +68,9 @@ class TestRun {
     const wrong = findings.filter(({ where }) => where in ENTERED);
     for (const { where, says, do: what } of wrong) this.errors[ENTERED[where]] ??= `${says} ${what}`;
     if (wrong.length || turn !== this.turn) return;
-    const answer = await askHeavy({ do: 'verdict', document: this.held.body, record }).catch((error) => { if (!error.cancelled) throw error; });
+    const answer = await askHeavy({ do: 'verdict', document: this.held.body, record }).catch((error) => {
+      if (!error.cancelled) throw error;
+    });
     if (turn === this.turn && answer) this.judged = answer;
   }
 
@@ -82,7 +84,13 @@ class TestRun {
     const run = this.draft.running;
     stopwatch.mark(run, name);
     if (nextMark(run, this.timed)) return this.change();
-    this.draft.runs.push({ id: newId(), started_at: run.startedAt, ...timesOf(this.held.body, run.marks), counts: true, resumed: stopwatch.resumed(run) });
+    this.draft.runs.push({
+      id: newId(),
+      started_at: run.startedAt,
+      ...timesOf(this.held.body, run.marks),
+      counts: true,
+      resumed: stopwatch.resumed(run),
+    });
     this.draft.running = null;
     this.stopTicking?.();
     return this.change(true);
@@ -121,7 +129,10 @@ class TestRun {
   input(name, label, unit, help) {
     const error = this.errors[name];
     return html`<div class="field ${error ? 'wrong' : ''}"><label for=${name}>${label}</label><p class="help">${help}</p>
-      <div class="with-unit"><input id=${name} autocomplete="off" .value=${this.draft.typed[name] ?? ''} @input=${(event) => { this.draft.typed[name] = event.target.value; this.change(true); }}><span>${preferred(unit, this.units)}</span></div>
+      <div class="with-unit"><input id=${name} autocomplete="off" .value=${this.draft.typed[name] ?? ''} @input=${(event) => {
+        this.draft.typed[name] = event.target.value;
+        this.change(true);
+      }}><span>${preferred(unit, this.units)}</span></div>
       ${error ? html`<p class="field-error">${error}</p>` : nothing}</div>`;
   }
 

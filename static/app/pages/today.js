@@ -73,7 +73,11 @@ export async function open(_, screen) {
     if (mine === turn) draw();
     for (const held of systems) {
       if (mine !== turn || results.has(held.revision)) continue;
-      await workSaved(held, (worked) => { if (worked.simulated || !worked.settings) results.set(held.revision, worked); }).catch((error) => { if (!error.cancelled) throw error; });
+      await workSaved(held, (worked) => {
+        if (worked.simulated || !worked.settings) results.set(held.revision, worked);
+      }).catch((error) => {
+        if (!error.cancelled) throw error;
+      });
       if (mine === turn) draw();
     }
     const cares = [];

@@ -13,7 +13,24 @@ const WIDTH = 328;
 const WHEN = [['usual', 'Usual temperature'], ['coldest', 'Coldest temperature']];
 
 class WhatIfPage {
-  constructor(id, screen) { Object.assign(this, { id, screen, figure: figuresOf(() => this.show()), rows: null, name: '', place: '', size: '', tried: [], when: 'usual', seen: null, scrub: null, working: false, closed: false, turn: 0 }); }
+  constructor(id, screen) {
+    Object.assign(this, {
+      id,
+      screen,
+      figure: figuresOf(() => this.show()),
+      rows: null,
+      name: '',
+      place: '',
+      size: '',
+      tried: [],
+      when: 'usual',
+      seen: null,
+      scrub: null,
+      working: false,
+      closed: false,
+      turn: 0,
+    });
+  }
 
   async load() {
     this.held = await get(this.id);

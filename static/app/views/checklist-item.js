@@ -9,12 +9,27 @@ const UNITS = ['bar', '°C', 's', 'l', 'A', 'V', 'mm', 'm', 'cm³', '%', 'h', 'r
 
 /** What the plant's document holds of an item: its own one whole, of the make-up's only what differs. */
 export function plannedItem(item, made) {
-  const kept = (names) => Object.fromEntries(names.filter((name) => item[name] !== null && item[name] !== undefined && item[name] !== '' && item[name] !== false).map((name) => [name, item[name]]));
+  const kept = (names) =>
+    Object.fromEntries(
+      names
+        .filter((name) => item[name] !== null && item[name] !== undefined && item[name] !== '' && item[name] !== false)
+        .map((name) => [name, item[name]]),
+    );
   const reading = item.answer === 'reading';
-  if (item.own) return { id: item.key, own: true, ask: item.says.trim(), ...kept(['where', 'component', 'place', 'answer', 'every', 'photo', 'left_out', ...(reading ? ['unit', 'low', 'high'] : [])]) };
+  if (item.own)
+    return {
+      id: item.key,
+      own: true,
+      ask: item.says.trim(),
+      ...kept(['where', 'component', 'place', 'answer', 'every', 'photo', 'left_out', ...(reading ? ['unit', 'low', 'high'] : [])]),
+    };
   return {
-    id: item.key, ...(item.says === made.says ? {} : { ask: item.says.trim() }), ...(item.every === made.every ? {} : { every: item.every }),
-    ...(item.photo === made.photo ? {} : { photo: item.photo }), ...(item.limits === 'fixed' ? { limits: 'fixed', ...kept(['low', 'high']) } : {}), ...(item.left_out ? { left_out: true } : {}),
+    id: item.key,
+    ...(item.says === made.says ? {} : { ask: item.says.trim() }),
+    ...(item.every === made.every ? {} : { every: item.every }),
+    ...(item.photo === made.photo ? {} : { photo: item.photo }),
+    ...(item.limits === 'fixed' ? { limits: 'fixed', ...kept(['low', 'high']) } : {}),
+    ...(item.left_out ? { left_out: true } : {}),
   };
 }
 
@@ -59,7 +74,12 @@ function opened(item, made, page) {
 }
 
 function closed(item, page) {
-  const said = [EVERY[item.every], item.answer === 'reading' ? limitsText(item, preferred(item.unit, page.units)) : '', item.photo ? 'photo when not ok' : '', item.own ? 'added by the plant' : ''];
+  const said = [
+    EVERY[item.every],
+    item.answer === 'reading' ? limitsText(item, preferred(item.unit, page.units)) : '',
+    item.photo ? 'photo when not ok' : '',
+    item.own ? 'added by the plant' : '',
+  ];
   return html`<li><div class="line"><span><small>${item.where}</small><br>${item.left_out ? html`<s>${item.says}</s> <small>not asked here</small>` : item.says}<br><small>${said.filter(Boolean).join('; ')}</small></span>
     ${page.mayShape ? html`<button class="quiet" aria-label="Shape ${item.says}, ${item.where}" @click=${() => page.toggle(item.key)}>Shape</button>` : nothing}</div></li>`;
 }

@@ -3,9 +3,23 @@ import { html, nothing } from '../../vendor/lit-html/lit-html.js';
 import { raiseAt } from './defects.js';
 import { verdict } from './verdict.js';
 
-const FIGURES = [['latest', 'Last one, corrected'], ['centre', 'Centre'], ['lower', 'Lower limit'], ['upper', 'Upper limit'],
-  ['change', 'Change since the drift began'], ['per_week', 'Growth a week'], ['meets', 'Until the time limit'], ['meets_coldest', 'Until then, when coldest']];
-const USED = [['used', 'Filled in'], ['expected', 'Given by the doses'], ['share', 'Filled in over given'], ['low', 'At least'], ['high', 'At most']];
+const FIGURES = [
+  ['latest', 'Last one, corrected'],
+  ['centre', 'Centre'],
+  ['lower', 'Lower limit'],
+  ['upper', 'Upper limit'],
+  ['change', 'Change since the drift began'],
+  ['per_week', 'Growth a week'],
+  ['meets', 'Until the time limit'],
+  ['meets_coldest', 'Until then, when coldest'],
+];
+const USED = [
+  ['used', 'Filled in'],
+  ['expected', 'Given by the doses'],
+  ['share', 'Filled in over given'],
+  ['low', 'At least'],
+  ['high', 'At most'],
+];
 
 // between limits that lie close, minutes and whole seconds are too coarse
 const fine = (one) => (one.unit === 's' ? { ...one, shown: `${Number(one.value.toFixed(1))} s` } : one);

@@ -4,7 +4,14 @@ import { guard } from '../../vendor/lit-html/directives/guard.js';
 import { isBad } from '../rounds.js';
 import { toText } from '../units.js';
 
-export const WORDS = { ok: 'OK', 'not ok': 'Not OK', 'not applicable': 'Does not apply', 'not done': 'Not done', reading: 'Reading', text: 'Noted' };
+export const WORDS = {
+  ok: 'OK',
+  'not ok': 'Not OK',
+  'not applicable': 'Does not apply',
+  'not done': 'Not done',
+  reading: 'Reading',
+  text: 'Noted',
+};
 export const EVERY = { round: 'each round', month: 'once a month', year: 'once a year', cold: 'on the coldest day so far' };
 const PROMPTS = { 'not ok': 'What is wrong?', 'not applicable': 'Why does it not apply?', 'not done': 'Why is it not done today?',
   outside: 'Outside its limit. Measure again, raise a defect, or say why it is fine.' };
@@ -90,5 +97,7 @@ function opened(item, page) {
 /** One item; `page` holds the round's state and what can be done. A closed one without photos is drawn anew only when its answer is another. */
 export function itemView(item, answer, now, page) {
   if (now) return opened(item, page);
-  return page.photos.offered(answer) ? closed(item, answer, page) : guard([item, answer, page.draft.raise?.[item.key]], () => closed(item, answer, page));
+  return page.photos.offered(answer)
+    ? closed(item, answer, page)
+    : guard([item, answer, page.draft.raise?.[item.key]], () => closed(item, answer, page));
 }

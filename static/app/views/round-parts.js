@@ -48,7 +48,12 @@ function toRaise(page) {
 /** The last page of a round. */
 export function sheetView(page, person) {
   return html`<p><button class="quiet" @click=${() => page.set('atSheet', false)}>Back to the items</button></p>${toRaise(page)}
-    <div class="field"><label for="note">Note on the whole round</label><textarea id="note" rows="2" maxlength="300" .value=${page.draft.note} @input=${(event) => { page.draft.note = event.target.value; page.keep(); }}></textarea></div>
+    <div class="field"><label for="note">Note on the whole round</label><textarea id="note" rows="2" maxlength="300" .value=${page.draft.note} @input=${(
+      event,
+    ) => {
+      page.draft.note = event.target.value;
+      page.keep();
+    }}></textarea></div>
     ${page.sheet.view(person)}`;
 }
 
@@ -57,7 +62,11 @@ export function lateView(signed, late, page) {
   return html`<p>${signed.by} signed this round off.</p>${late.length ? html`
     <p>${late.length} ${late.length === 1 ? 'answer' : 'answers'} of this phone came too late for it. They can be added as a correction, with a reason.</p>
     <ul class="rows">${late.map((item) => html`<li><div class="row"><span><small>${item.where}</small><br>${item.says}<br>${answerText(item, page.draft.answers[item.key], page.unit)}</span></div></li>`)}</ul>
-    <div class="field"><label for="reason">Reason</label><textarea id="reason" rows="2" maxlength="300" .value=${page.reason} @input=${(event) => { page.reason = event.target.value; }}></textarea>
+    <div class="field"><label for="reason">Reason</label><textarea id="reason" rows="2" maxlength="300" .value=${page.reason} @input=${(
+      event,
+    ) => {
+      page.reason = event.target.value;
+    }}></textarea>
       ${page.error ? html`<p class="field-error" role="alert">${page.error}</p>` : nothing}</div>
     <p><button class="main" @click=${page.addLate}>Add them</button></p>` : html`<p>All that was answered here is in it.</p>`}
     <p><button class="wide" @click=${page.dropLate}>${late.length ? 'Leave them out' : 'Show the round'}</button></p>`;

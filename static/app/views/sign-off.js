@@ -74,6 +74,12 @@ export class SignOff {
 
   /** {by, at, role, statement, drawn} as it is kept. */
   signed({ name, role }, at) {
-    return { by: name, at, role, statement: this.signing.statement.trim(), ...(this.signing.drawn.length ? { drawn: this.signing.drawn } : {}) };
+    return {
+      by: name,
+      at,
+      role,
+      statement: this.signing.statement.trim(),
+      ...(this.signing.drawn.length ? { drawn: this.signing.drawn } : {}),
+    };
   }
 }
