@@ -60,5 +60,6 @@ def set_aside(connection, system, worked, finding, why, person, made_at):
     if not why.strip():
         return "Say in a few words why it needs nothing."
     body = {"format": "set-aside/1", "id": str(uuid.uuid4()), "system": system["document"], "system_revision": system["id"],
-            "made_at": made_at, "made_by": person["name"], "finding": finding, "says": open_calls[0]["says"], "of": open_calls[0]["of"], "why": why.strip()}
+            "made_at": made_at, "made_by": person["name"], "finding": finding, "says": open_calls[0]["says"], "of": open_calls[0]["of"],
+            "why": why.strip()}
     return refusal(from_desk(connection, person, body, made_at))

@@ -227,8 +227,8 @@ def _carry(request):
 REQUESTS = {"work": _work, "outline": _outline, "check": _check, "simulate": _simulate, "diagram": _diagram,
             "trace_picture": _trace_picture, "compared_picture": _compared_picture, "along_line": _along_line,
             "faults_to_try": _faults_to_try, "what_if": _what_if, "listing": _listing, "checklist": _checklist, "verdict": _verdict,
-            "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit, "season": _season,
-            "season_sets": _season_sets, "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
+            "trend": _trend, "trend_picture": _trend_picture, "over_time": _over_time, "history_picture": _history_picture, "fit": _fit,
+            "season": _season, "season_sets": _season_sets, "season_picture": _season_picture, "sensitivity": _sensitivity, "design_help": _design_help,
             "diagnose": _diagnose, "predict": _predict, "severities": _severities, "defects": _defects, "parts": _parts,
             "adjusted": _adjusted, "causes": _causes, "care": _care, "carry": _carry}
 

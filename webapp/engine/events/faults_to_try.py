@@ -70,7 +70,8 @@ class _ToTry:
 
     def _pipes(self):
         return self._on_lines([[section["id"], self._says(
-            "try.pipe", id=section["id"], length=self._shown(section["length_m"], "m"), start=spot(self.document, section["from"]), end=spot(self.document, section["to"]))]
+            "try.pipe", id=section["id"], length=self._shown(section["length_m"], "m"), start=spot(self.document, section["from"]),
+            end=spot(self.document, section["to"]))]
             for section in self.document["sections"]])
 
     def _switches(self):

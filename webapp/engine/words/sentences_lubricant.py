@@ -82,10 +82,12 @@ ENGLISH = {
     "bearing.two_sets": _say("Some bearings are worked by factor set A, some by B; the sets do not agree.", "Use one set for the whole system."),
     "bearing.hot": _say("{point} runs at {t}; the lubricant is good up to {limit}.",
                         "Use a lubricant with a higher limit or find out why it runs hot; the interval does not hold there."),
-    "bearing.fast": _say("Bearings that turn fast for grease: {count}, {worst} most, with a speed factor of {value}, above {limit}. Small errors of the fill matter.",
+    "bearing.fast": _say("Bearings that turn fast for grease: {count}, {worst} most, with a speed factor of {value}, above {limit}. "
+                         "Small errors of the fill matter.",
                          "Check their temperature after setting up; too much grease heats them. The bearing maker's limits come first."),
-    "bearing.thin_oil": _say("Bearings whose oil is thinner than their speed asks for: {count}, at {worst} most, with a viscosity ratio of {value}, below "
-                             "{limit} (formula from memory).", "Check the running temperature; a thicker base oil or additives against wear may be right."),
+    "bearing.thin_oil": _say("Bearings whose oil is thinner than their speed asks for: {count}, at {worst} most, with a viscosity ratio "
+                             "of {value}, below {limit} (formula from memory).",
+                             "Check the running temperature; a thicker base oil or additives against wear may be right."),
     "chain.drip": _say("{point} gets {need} by its film. Dripping, 5 to 20 drops a minute for each strand (a public guide to chain), is far more.",
                        "State the need instead where the chain is to be oiled by drops."),
 }
