@@ -9,6 +9,7 @@ _HELD = """async (system) => {
     const { list } = await import('/static/app/documents.js');
     return (await list('round', system)).map(({ document, waiting }) => [document, waiting]);
 }"""
+_PHONE = "async () => (await import('/static/app/database.js')).fact('phone')"
 _SAVE = """async (body) => { const { save } = await import('/static/app/documents.js'); await save('round', body.id, body); }"""
 
 
@@ -47,6 +48,7 @@ def test_old_rounds_leave_the_phone_and_what_was_not_sent_stays(server, new_phon
     assert len(held()) == HELD
     phone.open("/app/this-phone")
     phone.page.get_by_text("(the newest 110 of each system)").wait_for()
+    phone.page.get_by_text("The desk calls this phone %s." % phone.by_modules(_PHONE, None)[:8]).wait_for()
 
     server.stop()
     old, unsigned = a_round(date(2019, 1, 1)), a_round(date(2019, 1, 2), signed=False)

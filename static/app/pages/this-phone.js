@@ -17,11 +17,11 @@ function choice(name, title, options, chosen, choose) {
 
 export async function open(_, screen) {
   const draw = async () => {
-    const [units, theme, storage, held] = await Promise.all([fact('units'), fact('theme'), storageState(), heldHere()]);
+    const [units, theme, phone, storage, held] = await Promise.all([fact('units'), fact('theme'), fact('phone'), storageState(), heldHere()]);
     const mebibytes = (bytes) => `${(bytes / 1048576).toFixed(1)} MB`;
     screen.show({
       above: 'This phone', title: current().name, tab: 'This phone',
-      body: html`<p>${current().role}${current().sites.length ? ` at ${current().sites.join(', ')}` : ''}</p>
+      body: html`<p>${current().role}${current().sites.length ? ` at ${current().sites.join(', ')}` : ''}. The desk calls this phone ${phone.slice(0, 8)}.</p>
         ${choice('units', 'Units', UNITS, units ?? 'metric', async (value) => { await keepFact('units', value); await draw(); })}
         ${choice('theme', 'Look', THEMES, theme ?? '', async (value) => {
           await keepFact('theme', value);
