@@ -25,7 +25,7 @@ SAYS = {
     "nothing": "Enter a number.",
     "number": "\u201c{text}\u201d cannot be read as a number. Type it like 12.5 or 12,5.",
     "two_ways": "\u201c{text}\u201d can be read in two ways. Type {whole} or {part}.",
-    "zero": "\u201c{text}\u201d divides by 0.",
+    "zero": "\u201c{text}\u201d divides by 0. Type it like 1/2.",
     "unit": "\u201c{unit}\u201d does not fit here. Use {names}.",
     "no_unit": "\u201c{unit}\u201d does not fit here. Type the number alone.",
     "parts": "\u201c{text}\u201d cannot be added up. Give every part its unit, the largest first, like {example}.",
