@@ -13,7 +13,7 @@ from .systems import any_system, random_system
 from .whole_systems import whole_faults, whole_system
 
 # name of a test's chunks -> (first seed, a chunk, systems, systems with --all-cases)
-CHUNKS = {"plain": (10000, 100, 2000, 5000), "simulated": (20000, 10, 150, 300), "faulted": (20000, 10, 40, 80)}
+CHUNKS = {"plain": (10000, 100, 1500, 5000), "simulated": (20000, 10, 100, 300), "faulted": (20000, 10, 40, 80)}
 
 
 def pytest_generate_tests(metafunc):
